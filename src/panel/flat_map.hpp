@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "panel/mesh.hpp"
+
+namespace calmplate::panel {
+
+/// A point on the skin: a triangle and barycentric coordinates in it.
+struct SkinPoint {
+  int triangle = -1;
+  Eigen::Vector3d weight = Eigen::Vector3d::Zero();  ///< [3], at or above 0, sum 1
+};
+
+/// The skin laid out flat: lengths along the skin from a datum corner, as a tape lies on it.
+/// x runs along the panel, y up; the datum (0, 0) is the lower left corner of the map's bounding
+/// box seen from outside. For a panel lying flat in a plane the map is that plane without
+/// distortion.
+class FlatMap {
+ public:
+  /// @param mesh   one connected, oriented sheet, holes allowed
+  /// @param along  3-D direction that x follows on the map; its part in the mean plane counts
+  /// @throws std::invalid_argument if the mesh cannot be laid out or `along` is normal to it
+  FlatMap(const Mesh& mesh, const Eigen::Vector3d& along);
+
+  const FlatPoints& points() const noexcept { return points_; }  ///< [n_node x 2] m
+  Eigen::Vector2d size() const noexcept { return size_; }        ///< [2] m, bounding box
+
+  /// Largest relative change of an edge length between skin and map, no unit.
+  double worst_stretch() const noexcept { return worst_stretch_; }
+
+  /// The skin point at a flat position, or nothing if the position is off the panel or in a hole.
+  std::optional<SkinPoint> to_skin(const Eigen::Vector2d& flat) const;
+  /// As to_skin, but the nearest skin point on the rim where the position is off the panel.
+  SkinPoint nearest(const Eigen::Vector2d& flat) const;
+  Eigen::Vector2d to_flat(const SkinPoint& point) const;
+  Eigen::Vector3d to_space(const SkinPoint& point) const;
+
+  /// Numbers of the triangles whose bounding box on the map meets the given box.
+  std::vector<int> triangles_in_box(const Eigen::Vector2d& low, const Eigen::Vector2d& high) const;
+
+ private:
+  struct Grid;
+  Nodes nodes_;
+  Triangles triangles_;
+  FlatPoints points_;
+  Eigen::Vector2d size_ = Eigen::Vector2d::Zero();
+  double worst_stretch_ = 0.0;
+  std::shared_ptr<const Grid> grid_;
+};
+
+}  // namespace calmplate::panel
