@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "base/input_error.hpp"
+#include "drive/drive_input.hpp"
+#include "panel/cover.hpp"
+#include "panel/panel.hpp"
+#include "sheet/sheet.hpp"
+#include "shell/hold_input.hpp"
+
+namespace calmplate::job {
+
+enum class Face { inner, outer };
+
+/// One piece of sheet in a layout, as written. `where` gives the line for later messages.
+struct Piece {
+  std::string sheet;  ///< name of a sheet of the job
+  Face face = Face::inner;
+  panel::Region region;    ///< on the flat map, m; keep-outs are already in its holes if everywhere
+  bool foil_held = false;  ///< the foil's edge is held where it reaches a held rim
+  base::Where where;
+};
+
+/// A way to cover the panel. The bare panel is always compared and needs no entry.
+struct Layout {
+  std::string name;
+  std::vector<Piece> pieces;
+  base::Where where;
+};
+
+struct KeepOut {
+  std::string name;
+  panel::Polygon outline;  ///< [n x 2] m on the flat map
+  base::Where where;
+};
+
+struct ListenPoint {
+  std::string name;
+  Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< m on the flat map
+  base::Where where;
+};
+
+/// The benefit map: what one trial piece would give, laid at each place in turn.
+struct BenefitMapInput {
+  bool wanted = true;
+  std::string sheet;         ///< empty: the first constrained or free-layer sheet of the job
+  double piece_m = 0.150;    ///< side of the square trial piece
+  double spacing_m = 0.050;  ///< distance between places
+  std::string layout;        ///< on top of this layout; empty: of the bare panel
+};
+
+enum class Air { none, one_face, both_faces };
+
+/// A whole job in SI units, every value checked for itself (not yet against the panel).
+struct Job {
+  std::filesystem::path file;
+  std::string title;
+  std::string note;
+  std::string currency = "EUR";
+
+  std::filesystem::path mesh_file;  ///< resolved against the job's folder
+  double mesh_metres_per_unit = 1.0;
+  panel::PanelOptions panel_options;
+  double thickness_m = 0.0;
+  sheet::Material material;  ///< of the skin; its loss_factor is the bare panel's
+  Air air = Air::both_faces;
+  double temperature_k = 293.15;
+
+  std::vector<shell::EdgeInput> edges;
+  std::vector<base::Where> edge_where;  ///< one for each edge
+  std::vector<shell::BeamInput> beams;
+  std::vector<base::Where> beam_where;
+  std::vector<shell::SpringInput> springs;
+  std::vector<base::Where> spring_where;
+  std::vector<shell::MassInput> masses;
+  std::vector<base::Where> mass_where;
+
+  std::vector<sheet::Sheet> sheets;
+  std::vector<Layout> layouts;
+  std::vector<KeepOut> keep_outs;
+  std::vector<ListenPoint> listen_at;
+  drive::DriveInput drive;
+  base::Where drive_where;
+  drive::BandInput band;
+  BenefitMapInput benefit_map;
+
+  const sheet::Sheet& sheet_named(const std::string& name) const;  ///< @throws std::out_of_range
+};
+
+/// Reads and checks a job file (TOML 1.0).
+/// @throws base::InputError for the first fault found: file, line, key, what is wrong, what is
+/// allowed
+Job read_job(const std::filesystem::path& file);
+
+/// The checks that need the panel: every position on it, rim parts that exist, pieces that lie on
+/// the panel by at least 99.9 % of their area and do not overlap each other in one layout and face.
+/// @throws base::InputError
+void check_against_panel(const Job& job, const panel::Panel& panel);
+
+}  // namespace calmplate::job

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <complex>
+#include <memory>
+
+namespace calmplate::sheet {
+
+/// A viscoelastic modulus over frequency and temperature: G* = G (1 + i eta), e^{+i w t}.
+/// Every model of the core's and the free layer's material implements this one interface.
+class ComplexModulus {
+ public:
+  virtual ~ComplexModulus() = default;
+
+  /// @param freq_hz  Hz, above 0, finite
+  /// @param temp_k   K, above 0, finite
+  /// @return         Pa; real part above 0, imaginary part at or above 0 (it never gives energy)
+  /// @throws std::invalid_argument if freq_hz or temp_k is out of range
+  virtual std::complex<double> modulus(double freq_hz, double temp_k) const = 0;
+
+  /// True if the modulus is the same at every frequency (then modes need no iteration).
+  virtual bool constant() const noexcept { return false; }
+};
+
+/// The same modulus at every frequency and temperature.
+class ConstantModulus final : public ComplexModulus {
+ public:
+  /// @param storage_pa   Pa, above 0, finite
+  /// @param loss_factor  at or above 0, finite
+  /// @throws std::invalid_argument if either is out of range
+  ConstantModulus(double storage_pa, double loss_factor);
+
+  std::complex<double> modulus(double freq_hz, double temp_k) const override;
+  bool constant() const noexcept override { return true; }
+
+ private:
+  std::complex<double> modulus_;
+};
+
+using ModulusPtr = std::shared_ptr<const ComplexModulus>;
+
+}  // namespace calmplate::sheet
