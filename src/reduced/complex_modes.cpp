@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reduced/complex_modes.hpp"
+
+#include <Eigen/LU>
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <vector>
+
+#include "base/units.hpp"
+#include "reduced/pole_expansion.hpp"
+
+namespace calmplate::reduced {
+namespace {
+
+struct Mode {
+  std::complex<double> lambda;
+  Eigen::VectorXcd shape;
+};
+
+double frequency(const std::complex<double>& lambda) {
+  return std::sqrt(std::max(lambda.real(), 0.0)) / base::kTwoPi;
+}
+
+/// Inverse iteration with the modulus at the mode's own frequency.
+Mode settle(const ReducedModel& model, Mode mode) {
+  for (int step = 0; step < 50; ++step) {
+    const Eigen::MatrixXcd k = model.stiffness(std::max(frequency(mode.lambda), 0.1));
+    // Slightly off the eigenvalue, so that the matrix can be factorised.
+    const Eigen::MatrixXcd d = k - mode.lambda * (1.0 + 1e-7) * model.mass;
+    Eigen::VectorXcd x = Eigen::PartialPivLU<Eigen::MatrixXcd>(d).solve(model.mass * mode.shape);
+    x /= std::sqrt((x.transpose() * (model.mass * x)).value());
+    const std::complex<double> next = (x.transpose() * (k * x)).value();
+    const double change = std::abs(next - mode.lambda) / std::abs(next);
+    mode = {next, x};
+    if (change < 1e-10) return mode;
+  }
+  throw std::runtime_error("complex_modes: a mode near " + std::to_string(frequency(mode.lambda)) +
+                           " Hz did not settle");
+}
+
+/// Loss by modal strain energy with the real part of the shape as if undamped.
+double energy_loss(const ReducedModel& model, double freq_hz, const Eigen::VectorXcd& shape) {
+  const Eigen::VectorXd x = shape.real();
+  const Eigen::MatrixXcd k = model.stiffness(std::max(freq_hz, 0.1));
+  const double stored = x.dot(k.real() * x);
+  return stored > 0.0 ? x.dot(k.imag() * x) / stored : 0.0;
+}
+
+}  // namespace
+
+double ring_time(double freq_hz, double loss_factor) {
+  return 6.0 * std::log(10.0) / (base::kTwoPi * freq_hz * loss_factor);
+}
+
+ComplexModes complex_modes(const ReducedModel& model, double top_hz) {
+  if (!(top_hz > 0.0)) throw std::invalid_argument("complex_modes: top_hz must be above 0");
+  const PoleExpansion poles = expand(model, top_hz / 2.0, top_hz);
+  std::vector<Mode> modes;
+  for (Eigen::Index j = 0; j < poles.lambda.size(); ++j) {
+    if (frequency(poles.lambda(j)) > 1.2 * top_hz) continue;
+    Mode mode{poles.lambda(j), poles.shape.col(j)};
+    modes.push_back(model.constant() ? mode : settle(model, mode));
+  }
+  std::sort(modes.begin(), modes.end(), [](const Mode& a, const Mode& b) {
+    return a.lambda.real() < b.lambda.real();
+  });
+  while (!modes.empty() && frequency(modes.back().lambda) > top_hz) modes.pop_back();
+
+  const auto n = static_cast<Eigen::Index>(modes.size());
+  ComplexModes out{Eigen::VectorXd(n),
+                   Eigen::VectorXd(n),
+                   Eigen::VectorXd(n),
+                   Eigen::MatrixXcd(model.size(), n)};
+  for (Eigen::Index j = 0; j < n; ++j) {
+    const Mode& mode = modes[static_cast<std::size_t>(j)];
+    out.freq_hz(j) = frequency(mode.lambda);
+    out.loss_factor(j) = mode.lambda.real() > 0.0 ? mode.lambda.imag() / mode.lambda.real() : 0.0;
+    out.loss_factor_energy(j) = energy_loss(model, out.freq_hz(j), mode.shape);
+    out.shape.col(j) = mode.shape;
+  }
+  return out;
+}
+
+}  // namespace calmplate::reduced
