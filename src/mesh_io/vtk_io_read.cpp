@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The reading half of the module calmplate_vtk_io.so.
+#include <vtkCellArray.h>
+#include <vtkCellType.h>
+#include <vtkCellTypes.h>
+#include <vtkNew.h>
+#include <vtkPoints.h>
+#include <vtkPolyData.h>
+#include <vtkUnsignedCharArray.h>
+#include <vtkUnstructuredGrid.h>
+#include <vtkXMLPolyDataReader.h>
+#include <vtkXMLUnstructuredGridReader.h>
+
+#include <exception>
+#include <new>
+
+#include "mesh_io/vtk_module.hpp"
+#include "mesh_io/vtk_quiet.hpp"
+
+namespace calmplate::mesh_io {
+namespace {
+
+void take_points(vtkPoints* points, PolygonSoup& soup) {
+  if (points == nullptr) return;
+  for (vtkIdType i = 0; i < points->GetNumberOfPoints(); ++i) {
+    std::array<double, 3> xyz{};
+    points->GetPoint(i, xyz.data());
+    soup.points.push_back(xyz);
+  }
+}
+
+/// Point numbers as they are; a negative one becomes one that surely does not exist.
+std::vector<std::size_t> polygon_of(vtkIdType count, const vtkIdType* ids) {
+  std::vector<std::size_t> polygon;
+  for (vtkIdType k = 0; k < count; ++k) polygon.push_back(static_cast<std::size_t>(ids[k]));
+  return polygon;
+}
+
+void take_strip(const std::vector<std::size_t>& strip, PolygonSoup& soup) {
+  for (std::size_t k = 0; k + 2 < strip.size(); ++k) {
+    const std::size_t odd = k % 2;
+    soup.polygons.push_back({strip[k + odd], strip[k + 1 - odd], strip[k + 2]});
+  }
+}
+
+/// @return false if the cells' own bookkeeping is wrong
+bool take_cells(vtkCellArray* cells, bool strips, PolygonSoup& soup) {
+  if (cells == nullptr) return true;
+  if (!cells->IsValid()) return false;
+  vtkNew<vtkIdList> ids;
+  for (vtkIdType c = 0; c < cells->GetNumberOfCells(); ++c) {
+    cells->GetCellAtId(c, ids);
+    std::vector<std::size_t> polygon = polygon_of(ids->GetNumberOfIds(), ids->GetPointer(0));
+    if (strips)
+      take_strip(polygon, soup);
+    else
+      soup.polygons.push_back(std::move(polygon));
+  }
+  return true;
+}
+
+template <typename Reader>
+bool run(Reader* reader, const QuietVtk& quiet, const char* file) {
+  if (reader->CanReadFile(file) == 0) return false;
+  reader->SetFileName(file);
+  reader->Update();
+  return reader->GetErrorCode() == 0 && !quiet.complained() && reader->GetOutput() != nullptr;
+}
+
+VtkOutcome read_polydata(const char* file, VtkReading& reading) {
+  const QuietVtk quiet;
+  vtkNew<vtkXMLPolyDataReader> reader;
+  if (!run(reader.Get(), quiet, file)) return VtkOutcome::kDamaged;
+  vtkPolyData* data = reader->GetOutput();
+  take_points(data->GetPoints(), reading.soup);
+  reading.soup.lines_and_points =
+      static_cast<std::size_t>(data->GetNumberOfLines() + data->GetNumberOfVerts());
+  return take_cells(data->GetPolys(), false, reading.soup) &&
+                 take_cells(data->GetStrips(), true, reading.soup)
+             ? VtkOutcome::kRead
+             : VtkOutcome::kDamaged;
+}
+
+/// Adds one cell of an unstructured grid to the soup, or tells why not.
+VtkOutcome take_cell(int type, std::vector<std::size_t> points, PolygonSoup& soup) {
+  switch (type) {
+    case VTK_EMPTY_CELL:
+      return VtkOutcome::kRead;
+    case VTK_VERTEX:
+    case VTK_POLY_VERTEX:
+    case VTK_LINE:
+    case VTK_POLY_LINE:
+      ++soup.lines_and_points;
+      return VtkOutcome::kRead;
+    case VTK_TRIANGLE:
+    case VTK_QUAD:
+    case VTK_POLYGON:
+      soup.polygons.push_back(std::move(points));
+      return VtkOutcome::kRead;
+    case VTK_PIXEL:
+      if (points.size() == 4) std::swap(points[2], points[3]);
+      soup.polygons.push_back(std::move(points));
+      return VtkOutcome::kRead;
+    case VTK_TRIANGLE_STRIP:
+      take_strip(points, soup);
+      return VtkOutcome::kRead;
+    case VTK_TETRA:
+    case VTK_VOXEL:
+    case VTK_HEXAHEDRON:
+    case VTK_WEDGE:
+    case VTK_PYRAMID:
+    case VTK_PENTAGONAL_PRISM:
+    case VTK_HEXAGONAL_PRISM:
+    case VTK_CONVEX_POINT_SET:
+    case VTK_POLYHEDRON:
+    case VTK_QUADRATIC_TETRA:
+    case VTK_QUADRATIC_HEXAHEDRON:
+    case VTK_QUADRATIC_WEDGE:
+    case VTK_QUADRATIC_PYRAMID:
+    case VTK_LAGRANGE_TETRAHEDRON:
+    case VTK_LAGRANGE_HEXAHEDRON:
+    case VTK_LAGRANGE_WEDGE:
+    case VTK_LAGRANGE_PYRAMID:
+      return VtkOutcome::kVolumeCells;
+    default:
+      return VtkOutcome::kUnknownCells;
+  }
+}
+
+VtkOutcome read_grid(const char* file, VtkReading& reading) {
+  const QuietVtk quiet;
+  vtkNew<vtkXMLUnstructuredGridReader> reader;
+  if (!run(reader.Get(), quiet, file)) return VtkOutcome::kDamaged;
+  vtkUnstructuredGrid* grid = reader->GetOutput();
+  take_points(grid->GetPoints(), reading.soup);
+  vtkCellArray* cells = grid->GetCells();
+  if (cells == nullptr) return VtkOutcome::kRead;
+  vtkUnsignedCharArray* types = grid->GetCellTypesArray();
+  if (!cells->IsValid() || types == nullptr ||
+      types->GetNumberOfValues() < cells->GetNumberOfCells())
+    return cells->GetNumberOfCells() == 0 ? VtkOutcome::kRead : VtkOutcome::kDamaged;
+  vtkNew<vtkIdList> ids;
+  VtkOutcome refused = VtkOutcome::kRead;
+  for (vtkIdType c = 0; c < cells->GetNumberOfCells(); ++c) {
+    cells->GetCellAtId(c, ids);
+    const VtkOutcome outcome = take_cell(
+        types->GetValue(c), polygon_of(ids->GetNumberOfIds(), ids->GetPointer(0)), reading.soup);
+    if (outcome == VtkOutcome::kRead || (refused != VtkOutcome::kRead && refused != outcome))
+      continue;
+    refused = outcome;
+    ++reading.cells;
+  }
+  return refused;
+}
+
+}  // namespace
+}  // namespace calmplate::mesh_io
+
+extern "C" __attribute__((visibility("default"))) void calmplate_vtk_io_read(
+    const char* file, bool unstructured, calmplate::mesh_io::VtkReading* reading) {
+  using namespace calmplate::mesh_io;
+  try {
+    reading->outcome = unstructured ? read_grid(file, *reading) : read_polydata(file, *reading);
+  } catch (const std::bad_alloc&) {
+    reading->outcome = VtkOutcome::kOutOfMemory;
+  } catch (const std::exception&) {
+    reading->outcome = VtkOutcome::kDamaged;
+  }
+}
+
+extern "C" __attribute__((visibility("default"))) const char* calmplate_vtk_io_version() {
+  return CALMPLATE_VERSION;
+}
