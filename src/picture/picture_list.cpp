@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "picture/picture_list.hpp"
+
+#include <algorithm>
+
+#include "picture/page.hpp"
+
+namespace calmplate::picture {
+namespace {
+
+/// Adds a picture under its name, or with a number behind it if the name is taken.
+void add(std::vector<Picture>& list,
+         const std::string& name,
+         std::function<RgbaImage(RenderWindow&)> draw) {
+  const auto taken = [&](const std::string& wanted) {
+    return std::any_of(
+        list.begin(), list.end(), [&](const Picture& p) { return p.name == wanted; });
+  };
+  std::string free = name;
+  for (int k = 2; taken(free); ++k) free = name + "_" + std::to_string(k);
+  list.push_back({free, std::move(draw)});
+}
+
+}  // namespace
+
+std::vector<Picture> pictures_of(const Results& results, const ResultFields& fields) {
+  std::vector<Picture> list;
+  if (results.benefit) {
+    add(list, "benefit_map", [&](RenderWindow& w) { return draw_benefit(w, results, fields); });
+  }
+  add(list, "response", [&](RenderWindow& w) { return draw_response(w, results); });
+  const auto treated = treated_layouts(results);
+  const bool have_bands = std::any_of(
+      treated.begin(), treated.end(), [](const Layout* l) { return !l->third_octaves.empty(); });
+  if (have_bands) {
+    add(list, "reduction_third_octaves", [&](RenderWindow& w) {
+      return draw_third_octaves(w, results);
+    });
+  }
+  for (const Layout& layout : results.layouts) {
+    add(list, "layout_" + as_file_name(layout.name), [&](RenderWindow& w) {
+      return draw_layout(w, results, layout);
+    });
+  }
+  for (const Layout& layout : results.layouts) {
+    if (layout.working_field.empty()) continue;
+    add(list, "working_" + as_file_name(layout.name), [&](RenderWindow& w) {
+      return draw_working(w, results, fields, layout);
+    });
+  }
+  for (const Layout& layout : results.layouts) {
+    if (drawable_modes(fields, layout) == 0) continue;
+    add(list, "modes_" + as_file_name(layout.name), [&](RenderWindow& w) {
+      return draw_modes(w, results, fields, layout);
+    });
+  }
+  add(list, "panel_3d", [&](RenderWindow& w) { return draw_skin(w, results, fields); });
+  return list;
+}
+
+}  // namespace calmplate::picture

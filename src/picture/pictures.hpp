@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include "picture/area_image.hpp"
+#include "picture/render_window.hpp"
+#include "picture/result_fields.hpp"
+#include "picture/result_folder.hpp"
+
+/// One function a picture. Each draws one A4 page and decides nothing: every figure on it comes
+/// from the result folder. All throw base::InputError if a field that the results name is missing.
+namespace calmplate::picture {
+
+/// Where one trial piece lowers the band level by how much. Needs results.benefit.
+RgbaImage draw_benefit(RenderWindow& window, const Results& results, const ResultFields& fields);
+
+/// Where the sheet of a layout turns motion into heat. Needs layout.working_field.
+RgbaImage draw_working(RenderWindow& window,
+                       const Results& results,
+                       const ResultFields& fields,
+                       const Layout& layout);
+
+/// Level over frequency, all layouts.
+RgbaImage draw_response(RenderWindow& window, const Results& results);
+
+/// Reduction in each one-third octave, a bar a treated layout.
+RgbaImage draw_third_octaves(RenderWindow& window, const Results& results);
+
+/// Number of the layout's modes that can be drawn: at most six, as many as have a shape.
+std::size_t drawable_modes(const ResultFields& fields, const Layout& layout);
+
+/// The shapes of the layout's first modes.
+RgbaImage draw_modes(RenderWindow& window,
+                     const Results& results,
+                     const ResultFields& fields,
+                     const Layout& layout);
+
+/// The pieces of a layout with numbers and dimensions: what the fitter cuts and lays.
+RgbaImage draw_layout(RenderWindow& window, const Results& results, const Layout& layout);
+
+/// The skin in space, bare and with the pieces of the layouts.
+RgbaImage draw_skin(RenderWindow& window, const Results& results, const ResultFields& fields);
+
+}  // namespace calmplate::picture

@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "picture/canvas.hpp"
+#include "picture/flat_view.hpp"
+#include "picture/map_labels.hpp"
+#include "picture/page.hpp"
+#include "picture/pictures.hpp"
+#include "picture/scale_bar.hpp"
+#include "picture/ticks.hpp"
+
+namespace calmplate::picture {
+namespace {
+
+constexpr double kColumnX = 232.0;
+
+/// The factor that brings a value's size to between 1 and 1000, and its unit with a prefix.
+struct Prefix {
+  double factor = 1.0;
+  std::string unit = "W/m²";
+};
+
+Prefix prefix_for(double largest) {
+  const struct {
+    double from;
+    double factor;
+    const char* unit;
+  } choices[] = {{1e3, 1e-3, "kW/m²"},
+                 {1.0, 1.0, "W/m²"},
+                 {1e-3, 1e3, "mW/m²"},
+                 {1e-6, 1e6, "µW/m²"},
+                 {1e-9, 1e9, "nW/m²"},
+                 {1e-12, 1e12, "pW/m²"}};
+  for (const auto& c : choices) {
+    if (largest >= c.from) return {c.factor, c.unit};
+  }
+  return {};
+}
+
+std::vector<Outlines> areas_of(const Layout& layout) {
+  std::vector<Outlines> areas;
+  for (const Piece& piece : layout.pieces) areas.push_back(piece.outlines_mm);
+  return areas;
+}
+
+/// The largest value but for the highest one in two hundred: one hot triangle at a corner must not
+/// take the whole scale.
+double top_of_scale(const std::vector<double>& values) {
+  std::vector<double> positive;
+  for (const double v : values) {
+    if (v > 0.0 && std::isfinite(v)) positive.push_back(v);
+  }
+  if (positive.empty()) return 0.0;
+  std::sort(positive.begin(), positive.end());
+  return positive[positive.size() - 1 - positive.size() / 200];
+}
+
+void draw_column(Canvas& canvas,
+                 const FlatView& view,
+                 const Layout& layout,
+                 const Ticks& ticks,
+                 const std::string& unit,
+                 double top) {
+  ScaleBar bar;
+  bar.low = {kColumnX, 84.0};
+  bar.height_mm = 82.0;
+  bar.from = 0.0;
+  bar.to = ticks.at.back();
+  bar.ticks = ticks.at;
+  for (const double tick : ticks.at) bar.labels.push_back(tick_label(tick, ticks.step));
+  bar.heading = "Power turned into heat in the sheet's core, " + unit;
+  bar.heading_width_mm = 52.0;
+  draw_scale_bar(canvas, bar, [&](double v) { return ColourScale::sequential().at(v / top); });
+  const Type words{10.0, false, kBlack, Across::left, Upright::top, 0.0};
+  canvas.text_block({kColumnX, 76.0},
+                    number(layout.area_m2, 3) + " m² of sheet, " + number(100.0 * layout.share, 0) +
+                        " % of the skin, " + number(layout.mass_kg, 2) + " kg: band level " +
+                        number(layout.band_reduction_db, 1) + " dB lower than bare",
+                    words,
+                    52.0,
+                    6);
+  draw_ruler(canvas, {kColumnX, 31.5}, view.scale());
+}
+
+}  // namespace
+
+RgbaImage draw_working(RenderWindow& window,
+                       const Results& results,
+                       const ResultFields& fields,
+                       const Layout& layout) {
+  const std::vector<double>& raw = fields.cell_field(layout.working_field);
+  const double largest = top_of_scale(raw);
+  const Prefix prefix = prefix_for(largest);
+  const Ticks ticks = round_ticks(0.0, largest > 0.0 ? largest * prefix.factor : 1.0, 6);
+  const double top = ticks.at.back();
+  std::vector<double> values = raw;
+  for (double& v : values) v = std::isfinite(v) ? v * prefix.factor : 0.0;
+  const auto colour = [&](double v) { return ColourScale::sequential().at(v / top); };
+  const std::string caption = "How hard each part of the sheet works over " + results.drive_text +
+                              ", " + band_text(results) +
+                              ". Pale parts take most energy out of the skin; sheet in dark parts "
+                              "could go to a better place. Grey: no sheet.";
+  return window.draw_page([&](Canvas& canvas) {
+    draw_page_frame(canvas, results, "Where the sheet works: layout " + layout.name, caption);
+    const FlatView view(results.panel, kContentLow, {kColumnX - 6.0, kContentHigh.y}, true);
+    view.fill(canvas, results.panel.outlines_mm, grey(0.90));
+    view.fill_field(canvas, fields, values, false, areas_of(layout), colour);
+    MapLabels labels;
+    for (const Piece& piece : layout.pieces) {
+      for (const Outline& outline : piece.outlines_mm) {
+        canvas.closed_line(view.to_page(outline), {0.4, kBlack, {}});
+      }
+    }
+    view.draw_rim(canvas);
+    view.draw_keep_outs(canvas);
+    const Type type{10.0, true, kBlack, Across::left, Upright::top, 0.0};
+    for (const Piece& piece : layout.pieces) {
+      const Outline first = view.to_page(piece.outlines_mm.front());
+      const auto corner =
+          std::min_element(first.begin(), first.end(), [](const Point& a, const Point& b) {
+            return a.x - a.y < b.x - b.y;
+          });
+      labels.place(canvas, {corner->x + 1.4, corner->y - 1.2}, std::to_string(piece.number), type);
+    }
+    view.draw_drive(canvas, results);
+    view.draw_tape(canvas);
+    draw_column(canvas, view, layout, ticks, prefix.unit, top);
+  });
+}
+
+}  // namespace calmplate::picture
