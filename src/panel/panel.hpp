@@ -27,6 +27,9 @@ struct Panel {
   Nodes normals;  ///< [n_node x 3] unit, pointing out of the car
   FlatMap flat;
   std::vector<RimPart> rim;
+  /// [n_node] m, from each node to the outer rim and to the nearest hole, straight on the flat map;
+  /// hole distances are infinite where there is no hole.
+  Eigen::VectorXd rim_distance_m, hole_distance_m;
   double area_m2 = 0.0;
   double element_size_m = 0.0;  ///< mean edge length
 };

@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "panel/panel.hpp"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+#include <utility>
+
+#include "base/input_error.hpp"
+#include "panel/rim.hpp"
+#include "panel/sheet.hpp"
+#include "panel/topology.hpp"
+
+namespace calmplate::panel {
+namespace {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+
+/// A crown lower than this share of the diagonal has no side to which it bulges.
+constexpr double kFlatCrown = 1e-6;
+
+Vector3d mean_normal(const Mesh& mesh) {
+  Vector3d sum = Vector3d::Zero();
+  for (Eigen::Index t = 0; t < mesh.triangles.rows(); ++t) {
+    const Vector3d a = mesh.nodes.row(mesh.triangles(t, 0)).transpose();
+    const Vector3d b = mesh.nodes.row(mesh.triangles(t, 1)).transpose();
+    const Vector3d c = mesh.nodes.row(mesh.triangles(t, 2)).transpose();
+    sum += (b - a).cross(c - a);
+  }
+  return sum.normalized();
+}
+
+/// Mean height of the sheet over the mean place of its boundary, along the mean normal.
+double bulge(const Mesh& mesh, const Vector3d& normal) {
+  const Eigen::VectorXd areas = triangle_areas(mesh);
+  const Eigen::VectorXd height = mesh.nodes * normal;
+  double over = 0.0, rim = 0.0, length = 0.0;
+  for (Eigen::Index t = 0; t < areas.size(); ++t)
+    over += areas[t] *
+            (height[mesh.triangles(t, 0)] + height[mesh.triangles(t, 1)] +
+             height[mesh.triangles(t, 2)]) /
+            3.0;
+  for (const std::vector<int>& loop : boundary_loops(mesh.triangles))
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const int a = loop[i], b = loop[(i + 1) % loop.size()];
+      const double edge = (mesh.nodes.row(a) - mesh.nodes.row(b)).norm();
+      rim += edge * 0.5 * (height[a] + height[b]);
+      length += edge;
+    }
+  return over / areas.sum() - rim / length;
+}
+
+/// Turns the whole sheet so that its triangles run anticlockwise seen from outside the car.
+void face_outward(Mesh& mesh, const PanelOptions& options, const std::string& name) {
+  const Vector3d normal = mean_normal(mesh);
+  double side = 1.0;
+  if (options.outward.norm() > 0.0) {
+    side = normal.dot(options.outward.normalized());
+    if (std::abs(side) < 1e-3)
+      throw base::InputError({name, 0, ""},
+                             "the direction out of the car lies along the skin",
+                             "a direction away from the skin");
+  } else {
+    const double height = bulge(mesh, normal);
+    const double diagonal =
+        (mesh.nodes.colwise().maxCoeff() - mesh.nodes.colwise().minCoeff()).norm();
+    if (std::abs(height) > kFlatCrown * diagonal) side = height;
+  }
+  if (side < 0.0) mesh.triangles.col(1).swap(mesh.triangles.col(2));
+}
+
+FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::string& name) {
+  const Vector3d normal = mean_normal(mesh);
+  if (!(normal.cross(options.along.normalized()).norm() > 1e-3))
+    throw base::InputError({name, 0, ""},
+                           "the direction along the panel is normal to the skin",
+                           "a direction that runs along the skin");
+  try {
+    return FlatMap(mesh, options.along);
+  } catch (const std::invalid_argument& fault) {
+    throw base::InputError(
+        {name, 0, ""}, fault.what(), "a skin that a sheet of paper would follow with few creases");
+  }
+}
+
+/// Distance on the map from every node to the nearest of the loops; infinite without a loop.
+Eigen::VectorXd distances(const FlatPoints& points, const std::vector<std::vector<int>>& loops) {
+  Eigen::VectorXd distance =
+      Eigen::VectorXd::Constant(points.rows(), std::numeric_limits<double>::infinity());
+  for (Eigen::Index i = 0; i < points.rows(); ++i) {
+    const Vector2d here = points.row(i).transpose();
+    double square = std::numeric_limits<double>::infinity();
+    for (const std::vector<int>& loop : loops)
+      for (std::size_t e = 0; e < loop.size(); ++e) {
+        const Vector2d a = points.row(loop[e]).transpose();
+        const Vector2d ab = points.row(loop[(e + 1) % loop.size()]).transpose() - a;
+        const double share = std::clamp((here - a).dot(ab) / ab.squaredNorm(), 0.0, 1.0);
+        square = std::min(square, (a + share * ab - here).squaredNorm());
+      }
+    distance[i] = std::sqrt(square);
+  }
+  return distance;
+}
+
+}  // namespace
+
+Panel make_panel(const Mesh& raw,
+                 const PanelOptions& options,
+                 const std::string& name,
+                 PanelReport* report) {
+  PanelReport found;
+  Mesh mesh = mend_sheet(raw, name, found);
+  face_outward(mesh, options, name);
+  FlatMap flat = laid_flat(mesh, options, name);
+  Panel panel{std::move(mesh), {}, std::move(flat), {}, {}, {}, 0.0, 0.0};
+  panel.normals = node_normals(panel.mesh);
+  panel.rim = rim_parts(panel.mesh, panel.flat.points(), options.corner_degrees);
+  std::vector<std::vector<int>> loops = ordered_loops(panel.mesh.triangles, panel.flat.points());
+  panel.rim_distance_m = distances(panel.flat.points(), {loops.front()});
+  loops.erase(loops.begin());
+  panel.hole_distance_m = distances(panel.flat.points(), loops);
+  panel.area_m2 = triangle_areas(panel.mesh).sum();
+  panel.element_size_m = mean_edge_length(panel.mesh);
+  found.worst_angle_deg = worst_angle_degrees(panel.mesh);
+  found.worst_stretch = panel.flat.worst_stretch();
+  if (report != nullptr) *report = found;
+  return panel;
+}
+
+std::vector<int> parts_named(const Panel& panel, const std::string& name) {
+  std::vector<int> found;
+  for (std::size_t i = 0; i < panel.rim.size(); ++i) {
+    const RimPart& part = panel.rim[i];
+    const bool group =
+        name == "all" || (name == "rim" && !part.hole) || (name == "holes" && part.hole);
+    if (group || part.name == name) found.push_back(static_cast<int>(i));
+  }
+  return found;
+}
+
+}  // namespace calmplate::panel

@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <string>
+
+#include "panel/panel.hpp"
+
+namespace calmplate::panel {
+
+/// Makes one connected, consistently oriented sheet without doubled nodes from what a file held.
+/// Nodes nearer together than 1e-6 of the bounding box's diagonal become one; triangles without
+/// area and doubled triangles go; of several pieces that share no edge the one with the largest
+/// area stays; a node where a sheet touches itself in one point is split in two. Nodes and
+/// triangles keep their order. Counts go to `report`.
+/// @param name  the mesh's file name, for messages
+/// @throws base::InputError  no triangle with area; a coordinate that is not finite; an edge of the
+///         sheet with three or more triangles; no rim (a closed body); not orientable; smaller than
+///         20 mm or larger than 4 m across (longest side of the bounding box)
+/// @throws std::invalid_argument  a node number out of range
+Mesh mend_sheet(const Mesh& raw, const std::string& name, PanelReport& report);
+
+/// "(12.0, -3.5, 0.0) mm" for messages.
+std::string place_in_mm(const Eigen::Vector3d& position_m);
+
+}  // namespace calmplate::panel
