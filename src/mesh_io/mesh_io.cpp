@@ -35,7 +35,7 @@ PolygonSoup read_with_vtk(const fs::path& file, Format format) {
                              "triangles, quads or polygons");
     case VtkOutcome::kOutOfMemory:
       throw base::InputError({file.string(), 0, ""},
-                             "asks for more memory than there is; it is damaged or too large");
+                             "asks for far more memory than a file of its size needs: it is damaged");
   }
   return reading.soup;
 }

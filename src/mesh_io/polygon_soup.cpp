@@ -55,7 +55,8 @@ void check(const PolygonSoup& soup, const std::filesystem::path& file) {
       if (i >= soup.points.size())
         refuse(file,
                "polygon " + std::to_string(p) + " names a point that does not exist",
-               "0 to " + std::to_string(soup.points.size() - 1));
+               soup.points.empty() ? "there is none"
+                                   : "0 to " + std::to_string(soup.points.size() - 1));
   }
 }
 

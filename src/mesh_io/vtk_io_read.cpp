@@ -11,9 +11,14 @@
 #include <vtkXMLPolyDataReader.h>
 #include <vtkXMLUnstructuredGridReader.h>
 
+#include <cstdint>
 #include <exception>
+#include <filesystem>
 #include <new>
+#include <system_error>
+#include <utility>
 
+#include "mesh_io/memory_cap.hpp"
 #include "mesh_io/vtk_module.hpp"
 #include "mesh_io/vtk_quiet.hpp"
 
@@ -59,8 +64,16 @@ bool take_cells(vtkCellArray* cells, bool strips, PolygonSoup& soup) {
   return true;
 }
 
+/// Far more than a mesh needs that deflate has packed into the file's bytes.
+std::size_t memory_for(const char* file) {
+  std::error_code fault;
+  const std::uintmax_t size = std::filesystem::file_size(file, fault);
+  return (std::size_t{256} << 20) + 200 * static_cast<std::size_t>(fault ? 0 : size);
+}
+
 template <typename Reader>
 bool run(Reader* reader, const QuietVtk& quiet, const char* file) {
+  const MemoryCap cap(memory_for(file));
   if (reader->CanReadFile(file) == 0) return false;
   reader->SetFileName(file);
   reader->Update();
