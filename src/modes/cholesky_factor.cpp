@@ -10,22 +10,12 @@
 #include <vector>
 
 #include "base/parallel.hpp"
-#include "modes/cholmod_session.hpp"
+#include "modes/supernodal_analysis.hpp"
 
 namespace calmplate::modes {
 
 namespace {
 constexpr Eigen::Index kBlock = 16;  // right-hand sides solved at once
-}
-
-std::mutex& ordering_mutex() {
-  static std::mutex mutex;
-  return mutex;
-}
-
-void use_one_blas_thread() {
-  static std::once_flag once;
-  std::call_once(once, [] { openblas_set_num_threads(1); });
 }
 
 std::string blas_config() { return openblas_get_config(); }
@@ -35,97 +25,48 @@ int blas_threads() {
   return openblas_get_num_threads();
 }
 
-cholmod_sparse view_lower(Eigen::SparseMatrix<double>& lower) {
-  cholmod_sparse view{};
-  view.nrow = static_cast<std::size_t>(lower.rows());
-  view.ncol = static_cast<std::size_t>(lower.cols());
-  view.nzmax = static_cast<std::size_t>(lower.nonZeros());
-  view.p = lower.outerIndexPtr();
-  view.i = lower.innerIndexPtr();
-  view.x = lower.valuePtr();
-  view.stype = -1;
-  view.itype = CHOLMOD_INT;
-  view.xtype = CHOLMOD_REAL;
-  view.dtype = CHOLMOD_DOUBLE;
-  view.sorted = 1;
-  view.packed = 1;
-  return view;
-}
-
-Eigen::SparseMatrix<double> checked_lower(const Eigen::SparseMatrix<double>& A) {
-  if (A.rows() == 0 || A.rows() != A.cols())
-    throw std::invalid_argument("matrix to factorise must be square and not empty");
-  Eigen::SparseMatrix<double> lower = A.triangularView<Eigen::Lower>();
-  lower.makeCompressed();
-  const double* x = lower.valuePtr();
-  if (!std::all_of(x, x + lower.nonZeros(), [](double v) { return std::isfinite(v); }))
-    throw std::invalid_argument("matrix to factorise holds a number that is not finite");
-  return lower;
-}
-
 NotPositiveDefinite::NotPositiveDefinite(Eigen::Index dof)
     : std::runtime_error("matrix is not positive definite at row " + std::to_string(dof)),
       dof_(dof) {}
 
 struct CholeskyFactor::Impl {
-  CholmodSession session;
-  cholmod_factor* factor = nullptr;
-  std::vector<int> outer, inner;  // pattern of the lower triangle that was analysed
-  Eigen::VectorXi permutation;
+  std::unique_ptr<SupernodalAnalysis> analysis;
   double weakest = 1.0;
   Eigen::Index weakest_dof = 0;
   bool ready = false;
 
-  ~Impl() { cholmod_free_factor(&factor, session.get()); }
-
-  bool same_pattern(const Eigen::SparseMatrix<double>& lower) const {
-    const auto n = static_cast<std::size_t>(lower.outerSize());
-    return factor != nullptr && outer.size() == n + 1 &&
-           inner.size() == static_cast<std::size_t>(lower.nonZeros()) &&
-           std::equal(outer.begin(), outer.end(), lower.outerIndexPtr()) &&
-           std::equal(inner.begin(), inner.end(), lower.innerIndexPtr());
-  }
-
-  void analyse(const Eigen::SparseMatrix<double>& lower, cholmod_sparse* view) {
-    cholmod_free_factor(&factor, session.get());
-    session->supernodal = CHOLMOD_SUPERNODAL;
-    session->final_ll = 1;
-    {
-      const std::lock_guard<std::mutex> lock(ordering_mutex());
-      factor = cholmod_analyze(view, session.get());
-    }
-    if (factor == nullptr) throw std::runtime_error("out of memory while ordering a matrix");
-    outer.assign(lower.outerIndexPtr(), lower.outerIndexPtr() + lower.outerSize() + 1);
-    inner.assign(lower.innerIndexPtr(), lower.innerIndexPtr() + lower.nonZeros());
-    permutation =
-        Eigen::Map<const Eigen::VectorXi>(static_cast<const int*>(factor->Perm), lower.outerSize());
-  }
+  cholmod_factor* factor() const { return analysis->factor(); }
+  const Eigen::VectorXi& permutation() const { return analysis->permutation(); }
 
   void factorise(const Eigen::SparseMatrix<double>& A) {
     ready = false;
     Eigen::SparseMatrix<double> lower = checked_lower(A);
+    if (!analysis || !analysis->fits(lower)) {
+      analysis.reset();  // first, so that two factors are never held at once
+      analysis = std::make_unique<SupernodalAnalysis>(lower);
+    }
+    CholmodSession& session = analysis->session();
     cholmod_sparse view = view_lower(lower);
-    if (!same_pattern(lower)) analyse(lower, &view);
-    cholmod_factorize(&view, factor, session.get());
+    cholmod_factorize(&view, factor(), session.get());
     if (session->status < CHOLMOD_OK)
       throw std::runtime_error("out of memory while factorising a matrix");
-    if (session->status == CHOLMOD_NOT_POSDEF || factor->minor < factor->n)
-      throw NotPositiveDefinite(permutation[static_cast<Eigen::Index>(factor->minor)]);
+    if (session->status == CHOLMOD_NOT_POSDEF || factor()->minor < factor()->n)
+      throw NotPositiveDefinite(permutation()[static_cast<Eigen::Index>(factor()->minor)]);
     find_weakest(lower.diagonal());
     ready = true;
   }
 
   void find_weakest(const Eigen::VectorXd& diagonal) {
-    const auto* super = static_cast<const int*>(factor->super);
-    const auto* rows = static_cast<const int*>(factor->pi);
-    const auto* start = static_cast<const int*>(factor->px);
-    const auto* x = static_cast<const double*>(factor->x);
+    const int* super = analysis->column();
+    const int* rows = analysis->row_start();
+    const int* start = analysis->value_start();
+    const auto* x = static_cast<const double*>(factor()->x);
     weakest = std::numeric_limits<double>::infinity();
-    for (std::size_t s = 0; s < factor->nsuper; ++s) {
+    for (int s = 0; s < analysis->supernodes(); ++s) {
       const std::ptrdiff_t lead = rows[s + 1] - rows[s];
       for (int j = super[s]; j < super[s + 1]; ++j) {
         const double pivot = x[start[s] + (j - super[s]) * (lead + 1)];
-        const int dof = permutation[j];
+        const int dof = permutation()[j];
         const double ratio = pivot * pivot / diagonal[dof];
         if (ratio < weakest) {
           weakest = ratio;
@@ -141,10 +82,10 @@ struct CholeskyFactor::Impl {
   void solve_in_place(HalfSolve half, double* y, Eigen::Index columns) const {
     if (!ready) throw std::logic_error("solve with a matrix that was not factorised");
     CholmodSession own;
-    const auto n = factor->n;
-    std::vector<double> work(factor->maxesize * static_cast<std::size_t>(kBlock));
+    const auto n = factor()->n;
+    std::vector<double> work(factor()->maxesize * static_cast<std::size_t>(kBlock));
     cholmod_dense e{};
-    e.nrow = std::max<std::size_t>(factor->maxesize, 1);
+    e.nrow = std::max<std::size_t>(factor()->maxesize, 1);
     e.d = e.nrow;
     e.x = work.data();
     e.xtype = CHOLMOD_REAL;
@@ -160,31 +101,31 @@ struct CholeskyFactor::Impl {
       x.dtype = CHOLMOD_DOUBLE;
       e.ncol = x.ncol;
       e.nzmax = e.nrow * e.ncol;
-      if (half(factor, &x, &e, own.get()) == 0) throw std::runtime_error("triangular solve failed");
+      if (half(factor(), &x, &e, own.get()) == 0)
+        throw std::runtime_error("triangular solve failed");
     }
   }
 
   void permute(const double* b, double* y, Eigen::Index columns) const {
-    const Eigen::Index n = permutation.size();
+    const Eigen::Index n = permutation().size();
     for (Eigen::Index c = 0; c < columns; ++c)
-      for (Eigen::Index k = 0; k < n; ++k) y[k + n * c] = b[permutation[k] + n * c];
+      for (Eigen::Index k = 0; k < n; ++k) y[k + n * c] = b[permutation()[k] + n * c];
   }
 
   void permute_back(const double* y, double* x, Eigen::Index columns) const {
-    const Eigen::Index n = permutation.size();
+    const Eigen::Index n = permutation().size();
     for (Eigen::Index c = 0; c < columns; ++c)
-      for (Eigen::Index k = 0; k < n; ++k) x[permutation[k] + n * c] = y[k + n * c];
+      for (Eigen::Index k = 0; k < n; ++k) x[permutation()[k] + n * c] = y[k + n * c];
   }
 
   void check_rows(const Eigen::MatrixXd& b) const {
-    if (b.rows() != permutation.size())
+    if (b.rows() != permutation().size())
       throw std::invalid_argument("right-hand side must have as many rows as the matrix");
   }
 };
 
 CholeskyFactor::CholeskyFactor(const Eigen::SparseMatrix<double>& A)
     : impl_(std::make_unique<Impl>()) {
-  use_one_blas_thread();
   impl_->factorise(A);
 }
 
@@ -194,16 +135,17 @@ CholeskyFactor& CholeskyFactor::operator=(CholeskyFactor&&) noexcept = default;
 
 void CholeskyFactor::refactor(const Eigen::SparseMatrix<double>& A) { impl_->factorise(A); }
 
-Eigen::Index CholeskyFactor::size() const noexcept { return impl_->permutation.size(); }
+Eigen::Index CholeskyFactor::size() const noexcept { return impl_->permutation().size(); }
 
-std::size_t CholeskyFactor::nnz_l() const noexcept { return impl_->factor->xsize; }
+std::size_t CholeskyFactor::nnz_l() const noexcept { return impl_->analysis->values(); }
 
 std::size_t CholeskyFactor::bytes() const noexcept {
-  const cholmod_factor& f = *impl_->factor;
+  const cholmod_factor& f = *impl_->factor();
   return f.xsize * sizeof(double) + (f.ssize + 3 * f.nsuper + 2 * f.n) * sizeof(int);
 }
 
-const Eigen::VectorXi& CholeskyFactor::permutation() const noexcept { return impl_->permutation; }
+const Eigen::VectorXi& CholeskyFactor::permutation() const noexcept { return impl_->permutation(); }
+const SupernodalAnalysis& CholeskyFactor::analysis() const noexcept { return *impl_->analysis; }
 double CholeskyFactor::weakest_pivot() const noexcept { return impl_->weakest; }
 Eigen::Index CholeskyFactor::weakest_dof() const noexcept { return impl_->weakest_dof; }
 

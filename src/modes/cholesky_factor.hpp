@@ -9,6 +9,8 @@
 
 namespace calmplate::modes {
 
+class SupernodalAnalysis;
+
 /// A matrix that should be positive definite is not: some part of it is loose or turned round.
 class NotPositiveDefinite : public std::runtime_error {
  public:
@@ -71,6 +73,9 @@ class CholeskyFactor {
   /// means that A is singular but for rounding, and weakest_dof lies in the part that is loose.
   double weakest_pivot() const noexcept;
   Eigen::Index weakest_dof() const noexcept;
+
+  /// Ordering and supernodes; for this folder's own use.
+  const SupernodalAnalysis& analysis() const noexcept;
 
  private:
   struct Impl;

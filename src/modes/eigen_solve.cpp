@@ -164,7 +164,7 @@ ModeSet ModeSolver::up_to(double freq_hz, const base::Progress& progress) {
   Impl& s = *impl_;
   progress.step("counting modes", 0.0);
   const double asked = squared_omega(freq_hz);
-  const InertiaCount count = count_below(s.K, s.M, asked);
+  const InertiaCount count = count_below(s.K, s.M, asked, s.factor.get());
   if (count.safe && count.below > s.options.max_modes)
     throw base::InputError(
         {},
@@ -201,8 +201,8 @@ ModeSet ModeSolver::lowest(int count, const base::Progress& progress) {
     modes = s.solve(request, scale, attempt, progress);
     const int expected = s.options.count_check ? countable(modes.omega2, count) : 0;
     if (expected > 0) {
-      const InertiaCount counted =
-          count_below(s.K, s.M, 0.5 * (modes.omega2[expected - 1] + modes.omega2[expected]));
+      const InertiaCount counted = count_below(
+          s.K, s.M, 0.5 * (modes.omega2[expected - 1] + modes.omega2[expected]), s.factor.get());
       modes.complete = modes.complete && counted.safe && counted.below == expected;
     }
     if (modes.complete) break;

@@ -2,6 +2,8 @@
 #pragma once
 #include <Eigen/SparseCore>
 
+#include "modes/cholesky_factor.hpp"
+
 namespace calmplate::modes {
 
 /// Number of eigenvalues of K x = lambda M x below a limit.
@@ -23,11 +25,13 @@ struct InertiaCount {
 ///               which M vanishes must be stiff in K: it then counts as an infinite eigenvalue.
 /// @param limit  rad2/s2, finite
 /// @throws std::invalid_argument  if the sizes differ, a matrix is empty or a number is not finite
+/// @param like   a factor whose ordering is used if its pattern is that of K - limit M; may be null
 /// @throws std::runtime_error     if memory runs out
 ///
 /// Source: [derived] Sylvester's law of inertia; docs/theory.md "Counting modes".
 InertiaCount count_below(const Eigen::SparseMatrix<double>& K,
                          const Eigen::SparseMatrix<double>& M,
-                         double limit);
+                         double limit,
+                         const CholeskyFactor* like = nullptr);
 
 }  // namespace calmplate::modes
