@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "job/keys.hpp"
+
+namespace calmplate::job {
+namespace keys {
+
+const Section kFile{"the job file",
+                    {"job",
+                     "panel",
+                     "material",
+                     "stiffener",
+                     "spring",
+                     "mass",
+                     "sheet",
+                     "keep_out",
+                     "layout",
+                     "drive",
+                     "band",
+                     "listen_at",
+                     "benefit_map",
+                     "conditions"}};
+
+const Section kJob{"[job]", {"title", "note", "currency"}};
+
+const Section kPanel{"[panel]",
+                     {"mesh",
+                      "mesh_unit",
+                      "element_mm",
+                      "thickness_mm",
+                      "material",
+                      "loss_factor",
+                      "along",
+                      "outward",
+                      "corner_deg",
+                      "air",
+                      "free",
+                      "edge"}};
+
+const Section kEdge{"[[panel.edge]]",
+                    {"part",
+                     "hold",
+                     "from_mm",
+                     "to_mm",
+                     "normal_N_per_mm2",
+                     "in_plane_N_per_mm2",
+                     "rotation_N_per_rad",
+                     "loss_factor"}};
+
+const Section kMaterial{"[material.NAME]", {"young_GPa", "poisson", "density_kg_m3"}};
+
+const Section kStiffener{"[[stiffener]]",
+                         {"name",
+                          "from_mm",
+                          "to_mm",
+                          "area_mm2",
+                          "inertia_normal_mm4",
+                          "inertia_in_plane_mm4",
+                          "torsion_mm4",
+                          "offset_mm",
+                          "material",
+                          "ends",
+                          "pads_mm",
+                          "pad_stiffness_N_per_mm",
+                          "pad_shear_N_per_mm",
+                          "pad_loss_factor"}};
+
+const Section kSpring{"[[spring]]", {"name", "at_mm", "normal_N_per_mm", "loss_factor"}};
+
+const Section kMass{"[[mass]]", {"name", "at_mm", "mass_kg"}};
+
+const Section kSheet{"[[sheet]]",
+                     {"name",
+                      "kind",
+                      "core_thickness_mm",
+                      "core_density_kg_m3",
+                      "core_shear_MPa",
+                      "core_loss_factor",
+                      "foil_thickness_mm",
+                      "foil_material",
+                      "thickness_mm",
+                      "density_kg_m3",
+                      "young_MPa",
+                      "loss_factor",
+                      "poisson",
+                      "mass_kg_m2",
+                      "price_per_sheet",
+                      "stock_width_mm",
+                      "stock_length_mm"}};
+
+const Section kKeepOut{"[[keep_out]]",
+                       {"name", "centre_mm", "size_mm", "angle_deg", "diameter_mm", "outline_mm"}};
+
+const Section kLayout{"[[layout]]", {"name", "piece"}};
+
+const Section kPiece{"[[layout.piece]]",
+                     {"sheet",
+                      "face",
+                      "centre_mm",
+                      "size_mm",
+                      "angle_deg",
+                      "outline_mm",
+                      "everywhere",
+                      "margin_mm",
+                      "hole_margin_mm",
+                      "foil_edge"}};
+
+const Section kDrive{"[drive]",
+                     {"kind", "at_mm", "force_N", "pressure_Pa", "impulse_Ns", "contact_ms"}};
+
+const Section kBand{"[band]", {"low_Hz", "high_Hz", "step_Hz"}};
+
+const Section kListenAt{"[[listen_at]]", {"name", "at_mm"}};
+
+const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spacing_mm", "layout"}};
+
+const Section kConditions{"[conditions]", {"temperature_C"}};
+
+}  // namespace keys
+
+std::vector<const Section*> all_sections() {
+  using namespace keys;
+  return {&kJob,
+          &kPanel,
+          &kEdge,
+          &kMaterial,
+          &kStiffener,
+          &kSpring,
+          &kMass,
+          &kSheet,
+          &kKeepOut,
+          &kLayout,
+          &kPiece,
+          &kDrive,
+          &kBand,
+          &kListenAt,
+          &kBenefitMap,
+          &kConditions};
+}
+
+}  // namespace calmplate::job

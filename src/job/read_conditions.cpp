@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <string>
+#include <vector>
+
+#include "job/read_sections.hpp"
+
+/// What shakes the skin, in which band, how warm, and what is asked of it.
+namespace calmplate::job {
+namespace {
+
+constexpr Range kForce{1e-6, 1e4};           // N
+constexpr Range kPressure{1e-6, 1e5};        // Pa
+constexpr Range kImpulse{1e-6, 10.0};        // N s
+constexpr Range kContact{0.05, 100.0};       // ms
+constexpr Range kFrequency{1.0, 5000.0};     // Hz
+constexpr Range kStep{0.01, 100.0};          // Hz
+constexpr Range kTrialPiece{20.0, 1000.0};   // mm
+constexpr Range kSpacing{10.0, 1000.0};      // mm
+constexpr Range kTemperature{-60.0, 150.0};  // degrees C
+
+bool can_damp(const sheet::Sheet& sheet) { return sheet.kind != sheet::Kind::mass; }
+
+}  // namespace
+
+void read_drive(TableReader& file, Job& job) {
+  TableReader reader = file.required_section("drive", keys::kDrive);
+  drive::DriveInput& drive = job.drive;
+  drive.kind = reader.choice<drive::Kind>("kind",
+                                          {{"force", drive::Kind::force},
+                                           {"pressure", drive::Kind::pressure},
+                                           {"tap", drive::Kind::tap}});
+  if (drive.kind == drive::Kind::pressure) {
+    drive.pressure_pa = reader.number_or("pressure_Pa", kPressure, 1.0);
+  } else {
+    drive.at = reader.point("at_mm", kPosition);
+    if (drive.kind == drive::Kind::force) {
+      drive.force_n = reader.number_or("force_N", kForce, 1.0);
+    } else {
+      drive.impulse_ns = reader.number_or("impulse_Ns", kImpulse, 0.02);
+      drive.contact_s = reader.number_or("contact_ms", kContact, 4.0);
+    }
+  }
+  reader.finish("kind = \"" + reader.text("kind") + "\"");
+  job.drive_where = reader.where();
+}
+
+void read_band(TableReader& file, Job& job) {
+  auto reader = file.section("band", keys::kBand);
+  if (!reader) return;
+  drive::BandInput& band = job.band;
+  band.low_hz = reader->number_or("low_Hz", kFrequency, band.low_hz);
+  band.high_hz = reader->number_or("high_Hz", kFrequency, band.high_hz);
+  band.step_hz = reader->number_or("step_Hz", kStep, band.step_hz);
+  if (band.low_hz >= band.high_hz)
+    reader->fail(reader->has("high_Hz") ? "high_Hz" : "low_Hz",
+                 "the band from " + plain_number(band.low_hz) + " to " +
+                     plain_number(band.high_hz) + " Hz is empty",
+                 "low_Hz below high_Hz");
+  if (band.step_hz > band.high_hz - band.low_hz)
+    reader->fail("step_Hz",
+                 "is " + plain_number(band.step_hz) + " Hz, wider than the band",
+                 "up to " + plain_number(band.high_hz - band.low_hz) + " Hz here");
+  reader->finish();
+}
+
+void read_listen_points(TableReader& file, Job& job) {
+  Names names;
+  for (TableReader& reader : file.sections("listen_at", keys::kListenAt)) {
+    ListenPoint point;
+    point.name = names.read(reader);
+    point.at = reader.point("at_mm", kPosition);
+    reader.finish();
+    point.where = reader.where();
+    job.listen_at.push_back(point);
+  }
+}
+
+void read_benefit_map(TableReader& file, Job& job) {
+  BenefitMapInput& map = job.benefit_map;
+  const bool sheet_can_damp = std::any_of(job.sheets.begin(), job.sheets.end(), can_damp);
+  map.wanted = sheet_can_damp;
+  auto reader = file.section("benefit_map", keys::kBenefitMap);
+  if (!reader) return;
+
+  map.wanted = reader->flag_or("wanted", sheet_can_damp);
+  std::vector<std::string> sheets, layouts{"bare"};
+  for (const sheet::Sheet& sheet : job.sheets) sheets.push_back(sheet.name);
+  for (const Layout& layout : job.layouts) layouts.push_back(layout.name);
+  if (reader->has("sheet")) {
+    const sheet::Sheet& sheet = job.sheets[reader->word("sheet", sheets, "sheet")];
+    if (!can_damp(sheet))
+      reader->fail("sheet",
+                   "is " + in_quotes(sheet.name) + ", which adds mass only",
+                   "a sheet of kind \"constrained\" or \"free-layer\"");
+    map.sheet = sheet.name;
+  }
+  if (map.wanted && !sheet_can_damp)
+    reader->fail("wanted",
+                 "is true, but the job has no sheet that damps",
+                 "a [[sheet]] of kind \"constrained\" or \"free-layer\"");
+  map.piece_m = reader->number_or("piece_mm", kTrialPiece, 150.0);
+  map.spacing_m = reader->number_or("spacing_mm", kSpacing, 50.0);
+  if (reader->has("layout")) {
+    const std::size_t chosen = reader->word("layout", layouts, "layout");
+    if (chosen > 0) map.layout = layouts[chosen];
+  }
+  reader->finish();
+}
+
+void read_conditions(TableReader& file, Job& job) {
+  auto reader = file.section("conditions", keys::kConditions);
+  if (!reader) return;
+  job.temperature_k = reader->number_or("temperature_C", kTemperature, 20.0);
+  reader->finish();
+}
+
+}  // namespace calmplate::job

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/input_error.hpp"
+#include "job/key_unit.hpp"
+#include "job/keys.hpp"
+
+namespace calmplate::job {
+
+using Points = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
+
+/// Walks one section of a job file. A key that the section does not know is refused at once; every
+/// getter checks what it reads and turns it into SI by the unit in the key's ending; finish()
+/// refuses what nobody asked for. All getters throw base::InputError with file, line and key, and
+/// std::invalid_argument if the key is not listed in the section.
+class TableReader {
+ public:
+  /// Parses a whole job. @throws base::InputError if it is not UTF-8 or not TOML
+  static TableReader parse(const std::string& text, const std::string& file);
+
+  TableReader(TableReader&&) noexcept;
+  ~TableReader();
+
+  bool has(const std::string& key) const;
+
+  double number(const std::string& key, Range allowed);
+  /// @param fallback  in the key's own unit, like `allowed`
+  double number_or(const std::string& key, Range allowed, double fallback);
+  std::string text(const std::string& key);  ///< not empty, one line, at most 200 characters
+  std::string text_or(const std::string& key, const std::string& fallback);
+  /// As text_or, but of any length, on any number of lines.
+  std::string long_text_or(const std::string& key, const std::string& fallback);
+  bool flag_or(const std::string& key, bool fallback);
+
+  /// One of some words that the program knows. @return what stands beside the word
+  template <typename T>
+  T choice(const std::string& key, const std::vector<std::pair<std::string, T>>& known) {
+    return known[word(key, firsts(known), "")].second;
+  }
+  template <typename T>
+  T choice_or(const std::string& key,
+              const std::vector<std::pair<std::string, T>>& known,
+              T fallback) {
+    return asked_and_there(key) ? choice(key, known) : fallback;
+  }
+  /// One of some words, by number.
+  /// @param what  what the words are names of ("sheet"); empty: words of the program's own
+  std::size_t word(const std::string& key,
+                   const std::vector<std::string>& known,
+                   const std::string& what);
+
+  Eigen::Vector2d point(const std::string& key, Range allowed);
+  std::optional<Eigen::Vector2d> point_or_none(const std::string& key, Range allowed);
+  /// A direction in space, any length but 0. @return unit vector, or `fallback` as it is
+  Eigen::Vector3d direction_or(const std::string& key, const Eigen::Vector3d& fallback);
+  std::vector<double> numbers(const std::string& key, Range allowed);  ///< at least one
+  Points points(const std::string& key, Range allowed);                ///< [n x 2], n >= 3
+
+  /// The one section of that name, or nothing.
+  std::optional<TableReader> section(const std::string& key, const Section& section);
+  /// The one section of that name. @throws base::InputError if it is not there
+  TableReader required_section(const std::string& key, const Section& section);
+  /// The list of sections of that name, empty if there is none.
+  std::vector<TableReader> sections(const std::string& key, const Section& section);
+  /// The sections with names of the user's own under `key`: [material.NAME].
+  std::vector<std::pair<std::string, TableReader>> named_sections(const std::string& key,
+                                                                  const Section& section);
+
+  /// Refuses keys that are there but were not asked for.
+  /// @param condition  what they do not go with, such as: kind = "mass"
+  void finish(const std::string& condition = "");
+
+  base::Where where() const;                        ///< of the section
+  base::Where where(const std::string& key) const;  ///< of a key in it, there or not
+  [[noreturn]] void fail(const std::string& key,
+                         const std::string& wrong,
+                         const std::string& allowed = "") const;
+  [[noreturn]] void fail_missing(const std::string& key, const std::string& allowed) const;
+
+ private:
+  struct Data;
+  explicit TableReader(std::unique_ptr<Data> data);
+
+  bool asked_and_there(const std::string& key);
+  void refuse_unknown_keys() const;
+
+  template <typename T>
+  static std::vector<std::string> firsts(const std::vector<std::pair<std::string, T>>& known) {
+    std::vector<std::string> words;
+    for (const auto& k : known) words.push_back(k.first);
+    return words;
+  }
+
+  std::unique_ptr<Data> data_;
+};
+
+/// Reads the key "name" of the sections of one list and refuses a name that came before.
+class Names {
+ public:
+  std::string read(TableReader& reader);
+
+ private:
+  std::vector<std::pair<std::string, base::Where>> seen_;
+};
+
+/// The words in quotes with commas between them, the first dozen of them.
+std::string list_in_quotes(const std::vector<std::string>& words);
+std::string in_quotes(const std::string& text);  ///< in quotes, shortened if it is long
+
+}  // namespace calmplate::job
