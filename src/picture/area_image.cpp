@@ -167,17 +167,48 @@ RgbaImage colour_area(const PixelGrid& cover, const Colour& colour) {
   return colour_field(zero, cover, [&](double) { return colour; });
 }
 
-void lay_over(RgbaImage& under, const RgbaImage& over) {
-  if (under.bytes.size() != over.bytes.size()) {
-    throw std::invalid_argument("lay_over: images differ in size");
-  }
-  for (std::size_t k = 0; k + 3 < under.bytes.size(); k += 4) {
-    const double share = over.bytes[k + 3] / 255.0;
-    for (std::size_t c = 0; c < 3; ++c) {
-      const double mixed = (1.0 - share) * under.bytes[k + c] + share * over.bytes[k + c];
-      under.bytes[k + c] = to_byte(mixed / 255.0);
+void lay_over(RgbaImage& under, const RgbaImage& over, int i, int j) {
+  for (int row = std::max(0, -j); row < over.height && row + j < under.height; ++row) {
+    for (int k = std::max(0, -i); k < over.width && k + i < under.width; ++k) {
+      const auto from = 4 * (std::size_t(row) * std::size_t(over.width) + std::size_t(k));
+      const auto to = 4 * (std::size_t(row + j) * std::size_t(under.width) + std::size_t(k + i));
+      const double share = over.bytes[from + 3] / 255.0;
+      for (std::size_t c = 0; c < 3; ++c) {
+        const double mixed = (1.0 - share) * under.bytes[to + c] + share * over.bytes[from + c];
+        under.bytes[to + c] = to_byte(mixed / 255.0);
+      }
     }
   }
+}
+
+PixelBox pixel_box(const Outlines& outlines, int width, int height) {
+  double left = width;
+  double right = 0.0;
+  double low = height;
+  double high = 0.0;
+  for (const Outline& outline : outlines) {
+    for (const Point& p : outline) {
+      left = std::min(left, p.x);
+      right = std::max(right, p.x);
+      low = std::min(low, p.y);
+      high = std::max(high, p.y);
+    }
+  }
+  PixelBox box;
+  box.i = int(std::floor(std::max(left, 0.0)));
+  box.j = int(std::floor(std::max(low, 0.0)));
+  box.width = std::max(0, int(std::ceil(std::min(right, double(width)))) - box.i);
+  box.height = std::max(0, int(std::ceil(std::min(high, double(height)))) - box.j);
+  if (box.width == 0 || box.height == 0) box = {};
+  return box;
+}
+
+Outlines moved(const Outlines& outlines, double i, double j) {
+  Outlines out = outlines;
+  for (Outline& outline : out) {
+    for (Point& p : outline) p = {p.x - i, p.y - j};
+  }
+  return out;
 }
 
 }  // namespace calmplate::picture

@@ -74,8 +74,23 @@ RgbaImage colour_field(const PixelGrid& field,
 /// One colour with the opacity of `cover`.
 RgbaImage colour_area(const PixelGrid& cover, const Colour& colour);
 
-/// Lays `over` on the opaque image `under` with the opacity of `over`.
-/// @throws std::invalid_argument if they differ in size
-void lay_over(RgbaImage& under, const RgbaImage& over);
+/// Lays `over` on the opaque image `under` with the opacity of `over`, its lower left pixel on
+/// pixel (i, j) of `under`; what lies beyond `under` is left out.
+void lay_over(RgbaImage& under, const RgbaImage& over, int i, int j);
+
+/// A box of whole pixels.
+struct PixelBox {
+  int i = 0;
+  int j = 0;
+  int width = 0;
+  int height = 0;  ///< width and height are 0 if the box is empty
+};
+
+/// The pixels of an image of the given size that the outlines meet.
+/// @param outlines  in pixels
+PixelBox pixel_box(const Outlines& outlines, int width, int height);
+
+/// The outlines with (-i, -j) added to every point.
+Outlines moved(const Outlines& outlines, double i, double j);
 
 }  // namespace calmplate::picture

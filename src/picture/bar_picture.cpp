@@ -15,6 +15,10 @@ namespace {
 
 constexpr double kLegendRowMm = 6.4;
 
+Colour fill_of(const Results& results, const Layout& layout) {
+  return layout_stroke(std::size_t(&layout - results.layouts.data())).colour;
+}
+
 std::vector<double> centres_of(const std::vector<const Layout*>& layouts) {
   std::set<double> centres;
   for (const Layout* layout : layouts) {
@@ -61,18 +65,21 @@ void draw_bar(Canvas& canvas,
   canvas.text({x + 0.5 * width, value < 0.0 ? low.y - 0.7 : high.y + 0.7}, words, type);
 }
 
-void draw_legend(Canvas& canvas, const std::vector<const Layout*>& layouts) {
+void draw_legend(Canvas& canvas,
+                 const Results& results,
+                 const std::vector<const Layout*>& layouts) {
   const double column = (kContentHigh.x - kContentLow.x - 20.0) / 2.0;
   for (std::size_t k = 0; k < layouts.size(); ++k) {
     const double x = kContentLow.x + 20.0 + (k % 2 == 0 ? 0.0 : column);
     const double rows = std::ceil(0.5 * double(layouts.size()));
     const double y = kContentLow.y - 4.5 + kLegendRowMm * (rows - double(k / 2));
-    canvas.rectangle({x, y - 2.0}, {x + 8.0, y + 2.0}, area_fill(k, layouts.size()));
+    canvas.rectangle({x, y - 2.0}, {x + 8.0, y + 2.0}, fill_of(results, *layouts[k]));
     canvas.frame({x, y - 2.0}, {x + 8.0, y + 2.0}, {0.25, kBlack, {}});
     const Type type{10.0, false, kBlack, Across::left, Upright::middle, 0.0};
-    const std::string words = layouts[k]->name + ": " + number(layouts[k]->band_reduction_db, 1) +
-                              " dB over the whole band, " + number(layouts[k]->mass_kg, 2) + " kg";
-    canvas.text({x + 10.0, y}, canvas.fitted(words, type, column - 14.0), type);
+    const std::string figures = ": " + reduction_text(layouts[k]->band_reduction_db) +
+                                " over the whole band, " + number(layouts[k]->mass_kg, 2) + " kg";
+    const double room = column - 14.0 - canvas.text_size(figures, type).first;
+    canvas.text({x + 10.0, y}, canvas.fitted(layouts[k]->name, type, room) + figures, type);
   }
 }
 
@@ -105,7 +112,7 @@ RgbaImage draw_third_octaves(RenderWindow& window, const Results& results) {
         const double value = reduction_at(*layouts[k], centres[c]);
         if (!std::isfinite(value)) continue;
         const double x = middle + (double(k) - 0.5 * double(layouts.size())) * bar;
-        draw_bar(canvas, chart, x, bar, value, area_fill(k, layouts.size()));
+        draw_bar(canvas, chart, x, bar, value, fill_of(results, *layouts[k]));
       }
       if (middle - last < 10.0) continue;
       canvas.text({middle, chart.low.y - 1.8}, third_octave_name(centres[c]), type);
@@ -118,7 +125,7 @@ RgbaImage draw_third_octaves(RenderWindow& window, const Results& results) {
     canvas.text({0.5 * (chart.low.x + chart.high.x), chart.low.y - 7.0},
                 "One-third octave, centre frequency in Hz",
                 heading);
-    draw_legend(canvas, layouts);
+    draw_legend(canvas, results, layouts);
   });
 }
 

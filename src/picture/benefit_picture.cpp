@@ -37,7 +37,7 @@ Scale scale_of(const std::vector<double>& values) {
     high = std::max(high, v);
   }
   if (low > high) return {1.0, {0.0, 1.0}};
-  const Ticks ticks = round_ticks(low, high, 9);
+  const Ticks ticks = round_ticks(low, high, 12);
   return {ticks.step, ticks.at};
 }
 
@@ -123,7 +123,7 @@ void draw_column(Canvas& canvas,
                         3);
   canvas.image(int(kColumnX * kPxPerMm), int(45.0 * kPxPerMm), inset);
   const Type note{8.5, false, grey(0.25), Across::left, Upright::top, 0.0};
-  canvas.text({kColumnX, 45.0}, "the same on the skin in space", note);
+  canvas.text({kColumnX, 44.0}, "the same on the skin in space", note);
   draw_ruler(canvas, {kColumnX, 31.5}, view.scale());
 }
 
@@ -155,13 +155,13 @@ RgbaImage draw_benefit(RenderWindow& window, const Results& results, const Resul
     view.fill_field(canvas, fields, values, true, {results.panel.outlines_mm}, [&](double value) {
       return scale.of(value);
     });
-    view.draw_rim(canvas);
-    view.draw_keep_outs(canvas);
     for (const KeepOut& zone : results.panel.keep_outs) {
       labels.keep_free_around(view.to_page(zone.outline_mm));
     }
     keep_best_free(canvas, view, map, labels);
     draw_isolines(canvas, view, fields, values, scale, labels);
+    view.draw_rim(canvas);
+    view.draw_keep_outs(canvas);
     draw_best(canvas, view, map);
     view.draw_drive(canvas, results);
     view.draw_tape(canvas);

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <filesystem>
 #include <sstream>
 
 #include "base/units.hpp"
@@ -62,6 +63,24 @@ std::vector<std::vector<Point>> dashes(const std::vector<Point>& points,
   return drawn;
 }
 
+/// A font with wide coverage where the machine has it, else the rendering library's own, which
+/// holds Latin letters only.
+void set_font(vtkTextProperty& property, bool bold) {
+  static const std::string folder = CALMPLATE_FONT_FOLDER;
+  static const std::string plain_file = folder + "/DejaVuSans.ttf";
+  static const std::string bold_file = folder + "/DejaVuSans-Bold.ttf";
+  static const bool found =
+      std::filesystem::exists(plain_file) && std::filesystem::exists(bold_file);
+  if (found) {
+    property.SetFontFamily(VTK_FONT_FILE);
+    property.SetFontFile((bold ? bold_file : plain_file).c_str());
+    property.SetBold(0);
+  } else {
+    property.SetFontFamilyToArial();
+    property.SetBold(bold);
+  }
+}
+
 /// Number of bytes of `words` that hold whole characters only, at most `bytes`.
 std::size_t whole_characters(const std::string& words, std::size_t bytes) {
   while (bytes > 0 && bytes < words.size() && (words[bytes] & 0xC0) == 0x80) --bytes;
@@ -86,9 +105,8 @@ void Canvas::use_brush(const Colour& fill) {
 
 void Canvas::use_type(const Type& type) {
   vtkTextProperty* property = painter_.GetTextProp();
-  property->SetFontFamilyToArial();
+  set_font(*property, type.bold);
   property->SetFontSize(int(std::lround(type.size_pt)));
-  property->SetBold(type.bold);
   property->SetItalic(0);
   property->SetShadow(0);
   property->SetColor(type.colour.r, type.colour.g, type.colour.b);

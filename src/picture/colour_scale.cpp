@@ -58,13 +58,14 @@ bool can_be_shown(const std::array<double, 3>& rgb) {
 }
 
 Colour sequential_path(double t) {
-  return from_lch(24.0 + 72.0 * t, 34.0 + 26.0 * std::sin(base::kPi * t), 282.0 - 182.0 * t);
+  const double hump = (t - 0.76) / 0.2;
+  return from_lch(24.0 + 70.0 * t, 26.0 + 34.0 * std::exp(-hump * hump), 282.0 - 182.0 * t);
 }
 
 Colour diverging_path(double t) {
-  const double s = 2.0 * t - 1.0;
-  if (s < 0.0) return from_lch(98.0 + 72.0 * s, -62.0 * s, 275.0);
-  return from_lch(98.0 - 42.0 * s, 78.0 * s, 58.0);
+  const double s = std::abs(2.0 * t - 1.0);
+  if (t < 0.5) return from_lch(98.0 - 70.0 * s, 70.0 * s * (1.0 - 0.5 * s), 275.0);
+  return from_lch(98.0 - 40.0 * s, 66.0 * s, 58.0);
 }
 
 }  // namespace

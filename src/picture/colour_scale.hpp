@@ -26,12 +26,16 @@ double lightness(const Colour& colour);
 /// A colour for every number between two ends.
 ///
 /// `sequential`: from dark blue over teal and green to pale yellow. With t from 0 to 1
-///   lightness = 24 + 72 t,  hue = 282 - 182 t degrees,  chroma = 34 + 26 sin(pi t)
-/// so that lightness, the only thing that grey print and every kind of colour vision share, rises
-/// evenly with the value.
+///   lightness = 24 + 70 t,  hue = 282 - 182 t degrees,
+///   chroma = 26 + 34 exp(-((t - 0.76) / 0.2)^2)
+/// Lightness, the one thing that grey print and every kind of colour vision share, rises evenly
+/// with the value. Chroma stays below what the screen can show at every step, so that nothing is
+/// clipped and no false edge appears.
 ///
-/// `diverging`: white in the middle, lightness falling evenly to dark blue (26) at t = 0 and to
-/// orange (56) at t = 1: the two signs differ in lightness too, so a grey print tells them apart.
+/// `diverging`: white in the middle; with s the distance from it, 0 to 1,
+///   blue arm    lightness = 98 - 70 s,  hue = 275,  chroma = 70 s (1 - s / 2)
+///   orange arm  lightness = 98 - 40 s,  hue = 58,   chroma = 66 s
+/// The two ends differ in lightness, so a grey print tells the signs apart.
 ///
 /// Source: derived here; the paths are our own choice.
 class ColourScale {

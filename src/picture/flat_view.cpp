@@ -23,14 +23,6 @@ void box_of(const Outlines& outlines, Point& low, Point& high) {
 
 }  // namespace
 
-/// The page pixels that the drawn panel meets.
-struct FlatView::Pixels {
-  int i = 0;
-  int j = 0;
-  int width = 1;
-  int height = 1;
-};
-
 FlatView::FlatView(const PanelSheet& panel, const Point& low, const Point& high, bool with_tape)
     : panel_(panel) {
   box_of(panel.outlines_mm, low_mm_, high_mm_);
@@ -62,8 +54,8 @@ Outlines FlatView::to_page(const Outlines& flat_mm) const {
   return out;
 }
 
-FlatView::Pixels FlatView::pixels() const {
-  Pixels p;
+PixelBox FlatView::pixels() const {
+  PixelBox p;
   p.i = int(std::floor(low_.x * kPxPerMm)) - 2;
   p.j = int(std::floor(low_.y * kPxPerMm)) - 2;
   p.width = int(std::ceil(high_.x * kPxPerMm)) + 2 - p.i;
@@ -71,7 +63,7 @@ FlatView::Pixels FlatView::pixels() const {
   return p;
 }
 
-Outlines FlatView::to_pixels(const Outlines& flat_mm, const Pixels& pixels) const {
+Outlines FlatView::to_pixels(const Outlines& flat_mm, const PixelBox& pixels) const {
   Outlines out = to_page(flat_mm);
   for (Outline& outline : out) {
     for (Point& p : outline) p = {p.x * kPxPerMm - pixels.i, p.y * kPxPerMm - pixels.j};
@@ -80,9 +72,12 @@ Outlines FlatView::to_pixels(const Outlines& flat_mm, const Pixels& pixels) cons
 }
 
 void FlatView::fill(Canvas& canvas, const Outlines& flat_mm, const Colour& colour) const {
-  const Pixels px = pixels();
-  const PixelGrid cover = pixel_cover(to_pixels(flat_mm, px), px.width, px.height);
-  canvas.image(px.i, px.j, colour_area(cover, colour));
+  const PixelBox px = pixels();
+  const Outlines outlines = to_pixels(flat_mm, px);
+  const PixelBox box = pixel_box(outlines, px.width, px.height);
+  if (box.width == 0) return;
+  const PixelGrid cover = pixel_cover(moved(outlines, box.i, box.j), box.width, box.height);
+  canvas.image(px.i + box.i, px.j + box.j, colour_area(cover, colour));
 }
 
 void FlatView::fill_field(Canvas& canvas,
@@ -91,7 +86,7 @@ void FlatView::fill_field(Canvas& canvas,
                           bool at_points,
                           const std::vector<Outlines>& areas_mm,
                           const std::function<Colour(double)>& colour_of) const {
-  const Pixels px = pixels();
+  const PixelBox px = pixels();
   const Outlines points = to_pixels({fields.flat_mm}, px);
   const PixelGrid field =
       pixel_field(points[0], fields.triangles, values, at_points, px.width, px.height);

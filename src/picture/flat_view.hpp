@@ -52,9 +52,8 @@ class FlatView {
   void draw_drive(Canvas& canvas, const Results& results) const;
 
  private:
-  struct Pixels;
-  Pixels pixels() const;
-  Outlines to_pixels(const Outlines& flat_mm, const Pixels& pixels) const;
+  PixelBox pixels() const;  ///< the page pixels that the drawn panel meets
+  Outlines to_pixels(const Outlines& flat_mm, const PixelBox& pixels) const;
   const PanelSheet& panel_;
   Point low_mm_;  ///< of the panel on the flat map
   Point high_mm_;

@@ -8,6 +8,7 @@
 #include "picture/map_labels.hpp"
 #include "picture/page.hpp"
 #include "picture/pictures.hpp"
+#include "picture/rim_names.hpp"
 #include "picture/sheet_colours.hpp"
 #include "picture/ticks.hpp"
 
@@ -15,7 +16,8 @@ namespace calmplate::picture {
 namespace {
 
 constexpr double kTableX = 194.0;
-constexpr double kDiscMm = 3.1;
+constexpr double kDiscMm = 3.3;
+constexpr double kSizes[3] = {10.5, 9.5, 8.0};  ///< pt, of numbers with one, two, three digits
 
 Point between(const Point& a, const Point& b, double s) {
   return {a.x + s * (b.x - a.x), a.y + s * (b.y - a.y)};
@@ -92,50 +94,12 @@ void draw_number(Canvas& canvas, const Point& at, int piece) {
   canvas.disc(at, kDiscMm, kBlack);
   canvas.disc(at, kDiscMm - 0.4, kWhite);
   const std::string words = std::to_string(piece);
-  const Type type{words.size() > 2 ? 8.0 : 10.5, true, kBlack, Across::middle, Upright::middle};
+  const Type type{kSizes[std::min<std::size_t>(words.size(), 3) - 1],
+                  true,
+                  kBlack,
+                  Across::middle,
+                  Upright::middle};
   canvas.text(at, words, type);
-}
-
-/// Where the name of a rim part stands: the middle of its line if the results tell it, else the
-/// middle of the side that it is named for.
-bool rim_place(const FlatView& view, const PanelSheet& panel, const RimPart& part, Point& at) {
-  if (!part.line_mm.empty()) {
-    at = view.to_page(part.line_mm[part.line_mm.size() / 2]);
-    return true;
-  }
-  const Outline rim = view.to_page(panel.outlines_mm[0]);
-  const Point middle{0.5 * (view.low().x + view.high().x), 0.5 * (view.low().y + view.high().y)};
-  if (part.name == "left" || part.name == "right") {
-    const auto spans = inside_spans({rim}, middle.y);
-    if (spans.empty()) return false;
-    at = {part.name == "left" ? spans.front().first : spans.back().second, middle.y};
-    return true;
-  }
-  if (part.name != "bottom" && part.name != "top") return false;
-  Outline turned = rim;
-  for (Point& p : turned) std::swap(p.x, p.y);
-  const auto spans = inside_spans({turned}, middle.x);
-  if (spans.empty()) return false;
-  at = {middle.x, part.name == "bottom" ? spans.front().first : spans.back().second};
-  return true;
-}
-
-void draw_rim_names(Canvas& canvas,
-                    const FlatView& view,
-                    const PanelSheet& panel,
-                    MapLabels& labels) {
-  const Point middle{0.5 * (view.low().x + view.high().x), 0.5 * (view.low().y + view.high().y)};
-  for (const RimPart& part : panel.rim) {
-    Point at;
-    if (!rim_place(view, panel, part, at)) continue;
-    const bool level = part.name.rfind("left", 0) != 0 && part.name.rfind("right", 0) != 0;
-    const Type type{8.5, false, grey(0.15), Across::middle, Upright::middle, level ? 0.0 : 90.0};
-    const double size = distance(at, middle);
-    if (size == 0.0) continue;
-    const double inwards = level ? (at.y < middle.y ? 3.0 : -3.0) : (at.x < middle.x ? 3.0 : -3.0);
-    const Point place = level ? Point{at.x, at.y + inwards} : Point{at.x + inwards, at.y};
-    labels.place(canvas, place, part.name, type);
-  }
 }
 
 void draw_pieces(Canvas& canvas,
@@ -165,9 +129,14 @@ RgbaImage draw_layout(RenderWindow& window, const Results& results, const Layout
     caption = "The bare skin: rim parts, holes and places to keep free.";
   } else {
     caption =
-        "What to cut and where to lay it, seen from outside: working from the inside, left "
-        "and right change places. Sizes in mm; a piece's dot is the corner that the table "
-        "places from the datum.";
+        "What to cut and where to lay it, seen from outside: working from the inside, left and "
+        "right "
+        "change places.";
+    const bool any_dot = std::any_of(layout.pieces.begin(),
+                                     layout.pieces.end(),
+                                     [](const Piece& piece) { return piece.size_mm.has_value(); });
+    if (any_dot)
+      caption += " A piece's dot is the corner whose place from the datum the table gives.";
   }
   return window.draw_page([&](Canvas& canvas) {
     draw_page_frame(canvas, results, "Layout " + layout.name, caption);
@@ -188,6 +157,30 @@ RgbaImage draw_layout(RenderWindow& window, const Results& results, const Layout
     view.draw_tape(canvas);
     draw_layout_table(canvas, {kTableX, kContentHigh.y - 1.0}, results, layout, colours);
     draw_ruler(canvas, {kTableX, 31.5}, view.scale());
+  });
+}
+
+RgbaImage draw_piece_list(RenderWindow& window, const Results& results, const Layout& layout) {
+  constexpr std::size_t kColumns = 3;
+  const std::size_t rows = (layout.pieces.size() + kColumns - 1) / kColumns;
+  std::string caption =
+      "All pieces of the layout: the corner of each is the dot on the layout's "
+      "drawing, in mm right and up from the datum, seen from outside.";
+  return window.draw_page([&](Canvas& canvas) {
+    draw_page_frame(canvas, results, "Pieces of layout " + layout.name, caption);
+    const SheetColours colours(results);
+    const std::size_t most = std::min(rows, kListRows);
+    for (std::size_t k = 0; k < kColumns; ++k) {
+      const Point at{kContentLow.x - 1.5 + 92.0 * double(k), kContentHigh.y - 1.0};
+      draw_piece_rows(canvas, at, layout, k * most, most, colours);
+    }
+    if (layout.pieces.size() > kColumns * kListRows) {
+      const Type type{9.0, true, kBlack, Across::left, Upright::bottom, 0.0};
+      canvas.text({kContentLow.x, kContentLow.y - 1.0},
+                  "and " + std::to_string(layout.pieces.size() - kColumns * kListRows) +
+                      " more in results.json",
+                  type);
+    }
   });
 }
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "picture/page.hpp"
+#include "picture/pictures.hpp"
 #include "picture/ticks.hpp"
 
 namespace calmplate::picture {
@@ -13,13 +14,14 @@ namespace {
 constexpr double kWidthMm = 90.0;
 constexpr double kRowMm = 5.2;
 constexpr std::size_t kMostRim = 8;
+constexpr double kLowestMm = 38.0;  ///< the ruler stands below
 const Type kWords{8.5, false, kBlack, Across::left, Upright::middle, 0.0};
 const Type kStrong{8.5, true, kBlack, Across::left, Upright::middle, 0.0};
 
 /// Right ends (left ends for text) of the columns from the table's left edge, mm.
 constexpr double kSheetX = 8.0;
-constexpr double kSizeX = 52.0;
-constexpr double kCornerX = 70.0;
+constexpr double kSizeX = 50.0;
+constexpr double kCornerX = 68.5;
 constexpr double kAreaX = 80.5;
 constexpr double kMassX = 90.0;
 
@@ -45,7 +47,7 @@ void draw_header(Canvas& canvas, double x, double y) {
   canvas.text({x, y}, "No.", kStrong);
   canvas.text({x + kSheetX, y}, "Sheet", kStrong);
   canvas.text({x + kSizeX, y}, "Size, mm", right);
-  canvas.text({x + kCornerX, y}, "Corner at", right);
+  canvas.text({x + kCornerX, y}, "Corner", right);
   canvas.text({x + kAreaX, y}, "m²", right);
   canvas.text({x + kMassX, y}, "kg", right);
   canvas.line({{x, y - 2.8}, {x + kWidthMm, y - 2.8}}, {0.35, kBlack, {}});
@@ -70,13 +72,28 @@ void draw_piece(
 double draw_sums(Canvas& canvas, double x, double y, const Layout& layout) {
   canvas.line({{x, y + 2.6}, {x + kWidthMm, y + 2.6}}, {0.35, kBlack, {}});
   const Type right = right_aligned(kStrong);
-  canvas.text({x, y},
-              "All: " + number(100.0 * layout.share, 0) + " % of the skin, band level " +
-                  number(layout.band_reduction_db, 1) + " dB lower",
-              kStrong);
+  const std::string words = "All: " + number(100.0 * layout.share, 0) + " % of the skin, " +
+                            reduction_text(layout.band_reduction_db);
+  canvas.text({x, y}, canvas.fitted(words, kStrong, kCornerX - 1.0), kStrong);
   canvas.text({x + kAreaX, y}, number(layout.area_m2, 3), right);
   canvas.text({x + kMassX, y}, number(layout.mass_kg, 2), right);
   return y - kRowMm - 3.0;
+}
+
+/// The full name behind each colour; the table's own column may have cut it.
+double draw_sheets(
+    Canvas& canvas, double x, double y, const Layout& layout, const SheetColours& colours) {
+  for (const std::string& name : colours.names()) {
+    const bool used = std::any_of(layout.pieces.begin(),
+                                  layout.pieces.end(),
+                                  [&](const Piece& piece) { return piece.sheet == name; });
+    if (!used) continue;
+    canvas.rectangle({x, y - 1.8}, {x + 6.5, y + 1.8}, colours.fill(name));
+    canvas.frame({x, y - 1.8}, {x + 6.5, y + 1.8}, {0.2, kBlack, {}});
+    canvas.text({x + kSheetX, y}, canvas.fitted(name, kWords, kWidthMm - kSheetX), kWords);
+    y -= kRowMm;
+  }
+  return y - 3.0;
 }
 
 void draw_rim_list(Canvas& canvas, double x, double y, const PanelSheet& panel) {
@@ -104,6 +121,23 @@ Point lower_left_corner(const Piece& piece) {
       rim.begin(), rim.end(), [](const Point& a, const Point& b) { return a.x + a.y < b.x + b.y; });
 }
 
+double draw_piece_rows(Canvas& canvas,
+                       const Point& top_left,
+                       const Layout& layout,
+                       std::size_t first,
+                       std::size_t most,
+                       const SheetColours& colours) {
+  double y = top_left.y - 3.0;
+  if (first >= layout.pieces.size()) return y;
+  draw_header(canvas, top_left.x, y);
+  y -= 0.6;
+  for (std::size_t k = first; k < layout.pieces.size() && k < first + most; ++k) {
+    y -= kRowMm;
+    draw_piece(canvas, top_left.x, y, layout.pieces[k], colours);
+  }
+  return y;
+}
+
 void draw_layout_table(Canvas& canvas,
                        const Point& top_left,
                        const Results& results,
@@ -111,26 +145,23 @@ void draw_layout_table(Canvas& canvas,
                        const SheetColours& colours) {
   const double x = top_left.x;
   double y = top_left.y - 3.0;
-  const std::size_t rim_rows = std::min(results.panel.rim.size(), kMostRim) + 3;
   if (!layout.pieces.empty()) {
-    draw_header(canvas, x, y);
-    const double room = y - 45.0 - kRowMm * (double(rim_rows) + 2.0);
-    const auto rows = static_cast<std::size_t>(std::max(1.0, std::floor(room / kRowMm)));
-    const bool all = layout.pieces.size() <= rows;
-    const std::size_t shown = all ? layout.pieces.size() : rows - 1;
-    for (std::size_t k = 0; k < shown; ++k) {
-      y -= kRowMm;
-      draw_piece(canvas, x, y - 0.6, layout.pieces[k], colours);
-    }
+    const bool all = layout.pieces.size() <= kRowsBesideDrawing;
+    const std::size_t shown = all ? layout.pieces.size() : kRowsBesideDrawing - 1;
+    y = draw_piece_rows(canvas, top_left, layout, 0, shown, colours);
     if (!all) {
       y -= kRowMm;
       canvas.text({x + kSheetX, y},
-                  "and " + std::to_string(layout.pieces.size() - shown) + " more pieces",
+                  "and " + std::to_string(layout.pieces.size() - shown) + " more on the next page",
                   kWords);
     }
-    y = draw_sums(canvas, x, y - kRowMm - 1.0, layout);
+    y = draw_sums(canvas, x, y - kRowMm - 0.4, layout);
+    y = draw_sheets(canvas, x, y, layout, colours);
   }
-  draw_rim_list(canvas, x, y - 2.0, results.panel);
+  const std::size_t rows = std::min(results.panel.rim.size(), kMostRim) + 2;
+  if (y - 2.0 - kRowMm * double(rows) > kLowestMm) {
+    draw_rim_list(canvas, x, y - 2.0, results.panel);
+  }
 }
 
 }  // namespace calmplate::picture

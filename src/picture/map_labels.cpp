@@ -2,6 +2,7 @@
 #include "picture/map_labels.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace calmplate::picture {
 
@@ -19,7 +20,8 @@ MapLabels::Box MapLabels::box_of(Canvas& canvas,
                                  const Point& at,
                                  const std::string& words,
                                  const Type& type) {
-  const auto [width, height] = canvas.text_size(words, type);
+  auto [width, height] = canvas.text_size(words, type);
+  if (type.turn_deg == 90.0) std::swap(width, height);
   const double dx = type.across == Across::left ? 0.0 : type.across == Across::middle ? 0.5 : 1.0;
   const double dy = type.upright == Upright::bottom   ? 0.0
                     : type.upright == Upright::middle ? 0.5

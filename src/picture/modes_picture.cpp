@@ -13,7 +13,7 @@ namespace calmplate::picture {
 namespace {
 
 constexpr std::size_t kMost = 6;
-constexpr double kColumnX = 262.0;
+constexpr double kColumnX = 260.0;
 
 std::string shape_field(const Layout& layout, std::size_t mode) {
   return "mode_" + layout.name + "_" + std::to_string(mode + 1);
@@ -78,7 +78,7 @@ void draw_column(Canvas& canvas) {
   bar.to = 1.0;
   bar.ticks = {-1.0, -0.5, 0.0, 0.5, 1.0};
   bar.labels = {"-1 in", "-0.5", "0 still", "0.5", "1 out"};
-  bar.heading = "Move- ment, share of largest";
+  bar.heading = "Motion, share of largest";
   bar.heading_width_mm = 23.0;
   draw_scale_bar(canvas, bar, shape_colour);
   canvas.line({{kColumnX, 60.0}, {kColumnX + 12.0, 60.0}}, {0.35, kBlack, {1.6, 0.9}});

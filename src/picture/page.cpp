@@ -2,6 +2,7 @@
 #include "picture/page.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "picture/ticks.hpp"
 
@@ -33,22 +34,20 @@ void draw_page_frame(Canvas& canvas,
   canvas.text({kContentHigh.x, 8.0}, std::string("calmplate ") + CALMPLATE_VERSION, maker);
 }
 
-Stroke chart_stroke(std::size_t number) {
+Stroke layout_stroke(std::size_t number) {
   static const std::vector<Stroke> strokes = {
       {0.45, grey(0.0), {}},
-      {0.75, from_lch(48.0, 60.0, 275.0), {}},
-      {0.75, from_lch(58.0, 70.0, 55.0), {4.0, 1.4}},
-      {0.75, from_lch(36.0, 45.0, 160.0), {1.6, 1.0}},
-      {0.75, from_lch(40.0, 50.0, 340.0), {5.0, 1.2, 1.2, 1.2}},
-      {1.10, from_lch(72.0, 40.0, 235.0), {}},
-      {0.45, from_lch(45.0, 55.0, 30.0), {2.5, 1.0}},
+      {0.75, from_lch(46.0, 55.0, 275.0), {}},
+      {0.75, from_lch(68.0, 65.0, 65.0), {4.0, 1.4}},
+      {0.75, from_lch(30.0, 30.0, 160.0), {1.6, 1.0}},
+      {0.75, from_lch(56.0, 55.0, 350.0), {5.0, 1.2, 1.2, 1.2}},
+      {1.10, from_lch(78.0, 32.0, 235.0), {}},
+      {0.45, from_lch(40.0, 45.0, 40.0), {2.5, 1.0}},
   };
-  return strokes[number % strokes.size()];
-}
-
-Colour area_fill(std::size_t number, std::size_t count) {
-  const double share = count < 2 ? 0.45 : 0.85 - 0.65 * double(number) / double(count - 1);
-  return ColourScale::sequential().at(share);
+  if (number == 0) return strokes[0];
+  Stroke stroke = strokes[1 + (number - 1) % (strokes.size() - 1)];
+  if (number >= strokes.size()) stroke.dash_mm = {8.0, 1.2, 1.2, 1.2, 1.2, 1.2};
+  return stroke;
 }
 
 std::vector<const Layout*> treated_layouts(const Results& results) {
@@ -59,8 +58,14 @@ std::vector<const Layout*> treated_layouts(const Results& results) {
   return treated;
 }
 
+std::string reduction_text(double reduction_db) {
+  if (!std::isfinite(reduction_db)) return "no level";
+  const bool higher = number(reduction_db, 1)[0] == '-';
+  return number(std::abs(reduction_db), 1) + (higher ? " dB higher" : " dB lower");
+}
+
 std::string band_text(const Results& results) {
-  return three_digits(results.band_low_hz) + " to " + three_digits(results.band_high_hz) + " Hz";
+  return plain_number(results.band_low_hz) + " to " + plain_number(results.band_high_hz) + " Hz";
 }
 
 std::string as_file_name(const std::string& words) {

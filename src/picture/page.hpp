@@ -19,15 +19,15 @@ void draw_page_frame(Canvas& canvas,
                      const std::string& title,
                      const std::string& caption);
 
-/// Colour and dash of a line in a chart with several: told apart in a grey print by lightness,
-/// width and dash.
-Stroke chart_stroke(std::size_t number);
-
-/// Fill of an area that stands for one of several layouts or sheets, light to dark.
-Colour area_fill(std::size_t number, std::size_t count);
+/// How a layout is drawn in a chart, by its number in the results: told apart in a grey print by
+/// lightness, width and dash. A bar takes the same colour as the line.
+Stroke layout_stroke(std::size_t number);
 
 /// The layouts that carry a sheet.
 std::vector<const Layout*> treated_layouts(const Results& results);
+
+/// "8.3 dB lower", or "1.2 dB higher" for a reduction below zero; "no level" if it is NaN.
+std::string reduction_text(double reduction_db);
 
 /// "40 to 250 Hz"
 std::string band_text(const Results& results);

@@ -38,8 +38,11 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
     });
   }
   for (const Layout& layout : results.layouts) {
-    add(list, "layout_" + as_file_name(layout.name), [&](RenderWindow& w) {
-      return draw_layout(w, results, layout);
+    const std::string name = "layout_" + as_file_name(layout.name);
+    add(list, name, [&](RenderWindow& w) { return draw_layout(w, results, layout); });
+    if (layout.pieces.size() <= kRowsBesideDrawing) continue;
+    add(list, name + "_pieces", [&](RenderWindow& w) {
+      return draw_piece_list(w, results, layout);
     });
   }
   for (const Layout& layout : results.layouts) {

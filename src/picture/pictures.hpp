@@ -36,6 +36,11 @@ RgbaImage draw_modes(RenderWindow& window,
 /// The pieces of a layout with numbers and dimensions: what the fitter cuts and lays.
 RgbaImage draw_layout(RenderWindow& window, const Results& results, const Layout& layout);
 
+/// The layout's pieces as a list over the whole page, for a layout with more of them than have room
+/// beside its drawing (kRowsBesideDrawing).
+RgbaImage draw_piece_list(RenderWindow& window, const Results& results, const Layout& layout);
+constexpr std::size_t kRowsBesideDrawing = 22;
+
 /// The skin in space, bare and with the pieces of the layouts.
 RgbaImage draw_skin(RenderWindow& window, const Results& results, const ResultFields& fields);
 

@@ -69,17 +69,17 @@ void draw_legend(Canvas& canvas, const Results& results, double top) {
     const Layout& layout = results.layouts[k];
     const double x = kContentLow.x + 8.0 + (k % 2 == 0 ? 0.0 : column);
     const double y = top - kLegendRowMm * double(k / 2);
-    canvas.line({{x, y}, {x + 18.0, y}}, chart_stroke(k));
-    std::string words = layout.name + ": ";
+    canvas.line({{x, y}, {x + 18.0, y}}, layout_stroke(k));
+    std::string figures = ": ";
     if (layout.pieces.empty()) {
-      words += number(layout.band_level_db, 1) + " dB over the band";
+      figures += number(layout.band_level_db, 1) + " dB over the band";
     } else {
-      words += number(layout.band_reduction_db, 1) + " dB lower over the band, " +
-               number(100.0 * layout.share, 0) + " % of the skin, " + number(layout.mass_kg, 2) +
-               " kg";
+      figures += reduction_text(layout.band_reduction_db) + ", " + number(100.0 * layout.share, 0) +
+                 " % of the skin, " + number(layout.mass_kg, 2) + " kg";
     }
     const Type type{10.0, layout.pieces.empty(), kBlack, Across::left, Upright::middle, 0.0};
-    canvas.text({x + 20.0, y}, canvas.fitted(words, type, column - 24.0), type);
+    const double room = column - 24.0 - canvas.text_size(figures, type).first;
+    canvas.text({x + 20.0, y}, canvas.fitted(layout.name, type, room) + figures, type);
   }
 }
 
@@ -116,7 +116,7 @@ RgbaImage draw_response(RenderWindow& window, const Results& results) {
       for (std::size_t i = 0; i < results.freq_hz.size(); ++i) {
         points.push_back({x(results.freq_hz[i]), chart.y_of(results.layouts[k].level_db[i])});
       }
-      for (const auto& piece : pieces_of(points)) canvas.line(piece, chart_stroke(k));
+      for (const auto& piece : pieces_of(points)) canvas.line(piece, layout_stroke(k));
     }
     canvas.frame(chart.low, chart.high, {0.35, kBlack, {}});
     const Type type{9.5, false, kBlack, Across::middle, Upright::bottom, 0.0};

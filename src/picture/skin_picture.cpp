@@ -15,7 +15,7 @@ constexpr std::size_t kMostLayouts = 5;
 constexpr double kHeadingMm = 12.0;
 constexpr double kGapMm = 5.0;
 constexpr double kLegendMm = 8.0;
-const Colour kSkin = grey(0.80);
+const Colour kSkin = grey(0.84);
 
 struct View {
   const Layout* layout = nullptr;  ///< none: the bare skin
@@ -77,7 +77,7 @@ void draw_view(Canvas& canvas, const View& view) {
   const Type heading{12.0, true, kBlack, Across::left, Upright::top, 0.0};
   const Type words{9.0, false, kBlack, Across::left, Upright::top, 0.0};
   const double width = view.high.x - view.low.x;
-  const std::string from = view.side == Side::outside ? "seen from outside" : "seen from inside";
+  const std::string from = view.side == Side::outside ? "from outside" : "from inside";
   const double y = view.high.y + kHeadingMm - 1.0;
   if (view.layout == nullptr) {
     canvas.text({view.low.x, y}, "the bare skin", heading);
@@ -85,9 +85,9 @@ void draw_view(Canvas& canvas, const View& view) {
     return;
   }
   canvas.text({view.low.x, y}, canvas.fitted(view.layout->name, heading, width), heading);
-  const std::string figures = from + ", " + number(100.0 * view.layout->share, 0) + " % covered, " +
+  const std::string figures = from + ": " + number(100.0 * view.layout->share, 0) + " %, " +
                               number(view.layout->mass_kg, 2) + " kg, " +
-                              number(view.layout->band_reduction_db, 1) + " dB lower";
+                              reduction_text(view.layout->band_reduction_db);
   canvas.text({view.low.x, y - 5.8}, canvas.fitted(figures, words, width), words);
 }
 
@@ -113,7 +113,7 @@ RgbaImage draw_skin(RenderWindow& window, const Results& results, const ResultFi
   for (View& view : views) render(window, results, fields, colours, view);
   std::string caption =
       "The skin in space, lit from the upper left, with the pieces of each layout on the face that "
-      "they are laid on.";
+      "they are laid on: share of the skin covered, mass, and level over the band against bare.";
   const std::size_t left_out = treated_layouts(results).size() + 1 - views.size();
   if (left_out > 0) caption += " Not shown here: " + std::to_string(left_out) + " more layouts.";
   return window.draw_page([&](Canvas& canvas) {

@@ -105,6 +105,9 @@ void add_skin(vtkRenderer& renderer, vtkPolyData& surface, const SkinPaint& pain
   vtkNew<vtkPolyDataMapper> mapper;
   mapper->SetInputConnection(normals->GetOutputPort());
   mapper->ScalarVisibilityOff();
+  // The rim line lies in the skin: the skin steps back so that it does not hide half of it.
+  mapper->SetResolveCoincidentTopologyToPolygonOffset();
+  mapper->SetRelativeCoincidentTopologyPolygonOffsetParameters(2.0, 2.0);
   vtkNew<vtkImageData> pixels;
   pixels->SetDimensions(paint.image().width, paint.image().height, 1);
   pixels->AllocateScalars(VTK_UNSIGNED_CHAR, 4);
@@ -117,9 +120,9 @@ void add_skin(vtkRenderer& renderer, vtkPolyData& surface, const SkinPaint& pain
   actor->SetMapper(mapper);
   actor->SetTexture(texture);
   actor->ForceOpaqueOn();
-  actor->GetProperty()->SetAmbient(0.30);
-  actor->GetProperty()->SetDiffuse(0.75);
-  actor->GetProperty()->SetSpecular(0.18);
+  actor->GetProperty()->SetAmbient(0.56);
+  actor->GetProperty()->SetDiffuse(0.55);
+  actor->GetProperty()->SetSpecular(0.10);
   actor->GetProperty()->SetSpecularPower(18.0);
   renderer.AddActor(actor);
 
@@ -173,7 +176,7 @@ void set_camera(vtkRenderer& renderer,
 
 void set_lights(vtkRenderer& renderer) {
   const double places[2][3] = {{-0.8, 1.0, 0.55}, {0.5, -0.2, 1.0}};
-  const double strengths[2] = {0.85, 0.35};
+  const double strengths[2] = {0.95, 0.40};
   for (int k = 0; k < 2; ++k) {
     vtkNew<vtkLight> light;
     light->SetLightTypeToCameraLight();
@@ -208,8 +211,11 @@ Outlines SkinPaint::to_pixels(const Outlines& flat_mm) const {
 }
 
 void SkinPaint::fill(const Outlines& flat_mm, const Colour& colour) {
-  lay_over(image_,
-           colour_area(pixel_cover(to_pixels(flat_mm), image_.width, image_.height), colour));
+  const Outlines px = to_pixels(flat_mm);
+  const PixelBox box = pixel_box(px, image_.width, image_.height);
+  if (box.width == 0) return;
+  const PixelGrid cover = pixel_cover(moved(px, box.i, box.j), box.width, box.height);
+  lay_over(image_, colour_area(cover, colour), box.i, box.j);
 }
 
 void SkinPaint::outline(const Outlines& flat_mm, double width_mm, const Colour& colour) {
@@ -235,7 +241,8 @@ void SkinPaint::field(const std::vector<double>& point_values,
   const Outlines points = to_pixels({fields_.flat_mm});
   const PixelGrid values =
       pixel_field(points[0], fields_.triangles, point_values, true, image_.width, image_.height);
-  lay_over(image_, colour_field(values, PixelGrid(image_.width, image_.height, 1.0), colour_of));
+  lay_over(
+      image_, colour_field(values, PixelGrid(image_.width, image_.height, 1.0), colour_of), 0, 0);
 }
 
 RgbaImage render_skin(RenderWindow& window,

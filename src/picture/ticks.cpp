@@ -58,6 +58,12 @@ std::string three_digits(double value) {
   return number(value, decimals > 0 ? decimals : 0);
 }
 
+std::string plain_number(double value) {
+  char text[64];
+  std::snprintf(text, sizeof text, "%.4g", value);
+  return text;
+}
+
 std::string third_octave_name(double centre_hz) {
   static const double kMantissa[10] = {1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0};
   const auto n = std::lround(10.0 * std::log10(centre_hz));

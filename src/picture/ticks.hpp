@@ -25,6 +25,9 @@ std::string tick_label(double value, double step);
 /// A number with three significant digits, without an exponent between 0.001 and 100000.
 std::string three_digits(double value);
 
+/// A number as short as it can be with at most four significant digits: "40", "62.5".
+std::string plain_number(double value);
+
 /// The nominal name of the one-third-octave band nearest to the frequency: "31.5", "100", "1250".
 /// Source: [memory] ISO 266: mantissas 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8.
 std::string third_octave_name(double centre_hz);

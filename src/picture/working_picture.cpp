@@ -56,6 +56,24 @@ double top_of_scale(const std::vector<double>& values) {
   return positive[positive.size() - 1 - positive.size() / 200];
 }
 
+/// At each point the mean of the triangles beside it that carry sheet: a triangle's own value jumps
+/// from one to the next on a coarse mesh. Zero where none does.
+std::vector<double> at_points(const ResultFields& fields, const std::vector<double>& cells) {
+  std::vector<double> sum(fields.flat_mm.size(), 0.0);
+  std::vector<int> count(fields.flat_mm.size(), 0);
+  for (std::size_t t = 0; t < cells.size(); ++t) {
+    if (!(cells[t] > 0.0) || !std::isfinite(cells[t])) continue;
+    for (const int p : fields.triangles[t]) {
+      sum[std::size_t(p)] += cells[t];
+      ++count[std::size_t(p)];
+    }
+  }
+  for (std::size_t p = 0; p < sum.size(); ++p) {
+    if (count[p] > 0) sum[p] /= count[p];
+  }
+  return sum;
+}
+
 void draw_column(Canvas& canvas,
                  const FlatView& view,
                  const Layout& layout,
@@ -76,7 +94,7 @@ void draw_column(Canvas& canvas,
   canvas.text_block({kColumnX, 76.0},
                     number(layout.area_m2, 3) + " m² of sheet, " + number(100.0 * layout.share, 0) +
                         " % of the skin, " + number(layout.mass_kg, 2) + " kg: band level " +
-                        number(layout.band_reduction_db, 1) + " dB lower than bare",
+                        reduction_text(layout.band_reduction_db) + " than bare",
                     words,
                     52.0,
                     6);
@@ -94,10 +112,10 @@ RgbaImage draw_working(RenderWindow& window,
   const Prefix prefix = prefix_for(largest);
   const Ticks ticks = round_ticks(0.0, largest > 0.0 ? largest * prefix.factor : 1.0, 6);
   const double top = ticks.at.back();
-  std::vector<double> values = raw;
-  for (double& v : values) v = std::isfinite(v) ? v * prefix.factor : 0.0;
+  std::vector<double> values = at_points(fields, raw);
+  for (double& v : values) v *= prefix.factor;
   const auto colour = [&](double v) { return ColourScale::sequential().at(v / top); };
-  const std::string caption = "How hard each part of the sheet works over " + results.drive_text +
+  const std::string caption = "How hard each part of the sheet works under " + results.drive_text +
                               ", " + band_text(results) +
                               ". Pale parts take most energy out of the skin; sheet in dark parts "
                               "could go to a better place. Grey: no sheet.";
@@ -105,7 +123,7 @@ RgbaImage draw_working(RenderWindow& window,
     draw_page_frame(canvas, results, "Where the sheet works: layout " + layout.name, caption);
     const FlatView view(results.panel, kContentLow, {kColumnX - 6.0, kContentHigh.y}, true);
     view.fill(canvas, results.panel.outlines_mm, grey(0.90));
-    view.fill_field(canvas, fields, values, false, areas_of(layout), colour);
+    view.fill_field(canvas, fields, values, true, areas_of(layout), colour);
     MapLabels labels;
     for (const Piece& piece : layout.pieces) {
       for (const Outline& outline : piece.outlines_mm) {
