@@ -5,6 +5,7 @@
 #include <array>
 #include <cctype>
 #include <cerrno>
+#include <cstdint>
 #include <cstring>
 #include <fstream>
 #include <iterator>
@@ -87,6 +88,15 @@ std::string read_whole(const fs::path& file) {
   std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
   if (stream.bad()) refuse(file, "cannot be read to its end");
   return text;
+}
+
+bool ends_as_vtk_file(const fs::path& file) {
+  constexpr std::uintmax_t kTail = 256;
+  std::ifstream stream = open(file);
+  const std::uintmax_t size = fs::file_size(file);
+  stream.seekg(static_cast<std::streamoff>(size > kTail ? size - kTail : 0));
+  const std::string tail{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  return tail.find("</VTKFile>") != std::string::npos;
 }
 
 void refuse_damaged(const fs::path& file, Format format) {

@@ -21,6 +21,10 @@ void check_readable(const std::filesystem::path& file);
 /// The whole file. @throws base::InputError if it cannot be read
 std::string read_whole(const std::filesystem::path& file);
 
+/// True if the file's last bytes close the VTK document. VTK itself forgives a cut in the data's
+/// last lines.
+bool ends_as_vtk_file(const std::filesystem::path& file);
+
 /// Refuses a file that its reader gave up on.
 [[noreturn]] void refuse_damaged(const std::filesystem::path& file, Format format);
 

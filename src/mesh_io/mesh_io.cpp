@@ -17,6 +17,7 @@ namespace fs = std::filesystem;
 namespace {
 
 PolygonSoup read_with_vtk(const fs::path& file, Format format) {
+  if (!ends_as_vtk_file(file)) refuse_damaged(file, format);
   VtkReading reading;
   vtk_module().read(file.c_str(), format == Format::kVtu, &reading);
   const std::string cells = std::to_string(reading.cells);
@@ -34,8 +35,9 @@ PolygonSoup read_with_vtk(const fs::path& file, Format format) {
                              "holds " + cells + " cells that are not straight-sided",
                              "triangles, quads or polygons");
     case VtkOutcome::kOutOfMemory:
-      throw base::InputError({file.string(), 0, ""},
-                             "asks for far more memory than a file of its size needs: it is damaged");
+      throw base::InputError(
+          {file.string(), 0, ""},
+          "asks for far more memory than a file of its size needs: it is damaged");
   }
   return reading.soup;
 }

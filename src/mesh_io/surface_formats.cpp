@@ -141,8 +141,9 @@ bool read_obj(const std::string& text, PolygonSoup& soup) {
   std::vector<Point> points;
   const bool whole = CGAL::IO::read_OBJ(stream, points, soup.polygons);
   take_points(points, soup);
-  // CGAL also refuses a file without faces, which has a message of its own.
-  return whole || (soup.polygons.empty() && stream.eof());
+  // Having understood every line, CGAL may still refuse faces that are missing or name no point;
+  // those have messages of their own.
+  return whole || stream.eof();
 }
 
 std::string stl_text(const panel::Mesh& mesh) {

@@ -14,11 +14,10 @@
 #include <cstdint>
 #include <exception>
 #include <filesystem>
-#include <new>
 #include <system_error>
 #include <utility>
 
-#include "mesh_io/memory_cap.hpp"
+#include "mesh_io/child_reading.hpp"
 #include "mesh_io/vtk_module.hpp"
 #include "mesh_io/vtk_quiet.hpp"
 
@@ -73,25 +72,25 @@ std::size_t memory_for(const char* file) {
 
 template <typename Reader>
 bool run(Reader* reader, const QuietVtk& quiet, const char* file) {
-  const MemoryCap cap(memory_for(file));
   if (reader->CanReadFile(file) == 0) return false;
   reader->SetFileName(file);
   reader->Update();
   return reader->GetErrorCode() == 0 && !quiet.complained() && reader->GetOutput() != nullptr;
 }
 
-VtkOutcome read_polydata(const char* file, VtkReading& reading) {
+VtkReading read_polydata(const char* file) {
+  VtkReading reading;
   const QuietVtk quiet;
   vtkNew<vtkXMLPolyDataReader> reader;
-  if (!run(reader.Get(), quiet, file)) return VtkOutcome::kDamaged;
+  if (!run(reader.Get(), quiet, file)) return reading;
   vtkPolyData* data = reader->GetOutput();
   take_points(data->GetPoints(), reading.soup);
   reading.soup.lines_and_points =
       static_cast<std::size_t>(data->GetNumberOfLines() + data->GetNumberOfVerts());
-  return take_cells(data->GetPolys(), false, reading.soup) &&
-                 take_cells(data->GetStrips(), true, reading.soup)
-             ? VtkOutcome::kRead
-             : VtkOutcome::kDamaged;
+  if (take_cells(data->GetPolys(), false, reading.soup) &&
+      take_cells(data->GetStrips(), true, reading.soup))
+    reading.outcome = VtkOutcome::kRead;
+  return reading;
 }
 
 /// Adds one cell of an unstructured grid to the soup, or tells why not.
@@ -140,30 +139,34 @@ VtkOutcome take_cell(int type, std::vector<std::size_t> points, PolygonSoup& sou
   }
 }
 
-VtkOutcome read_grid(const char* file, VtkReading& reading) {
+VtkReading read_grid(const char* file) {
+  VtkReading reading;
   const QuietVtk quiet;
   vtkNew<vtkXMLUnstructuredGridReader> reader;
-  if (!run(reader.Get(), quiet, file)) return VtkOutcome::kDamaged;
+  if (!run(reader.Get(), quiet, file)) return reading;
   vtkUnstructuredGrid* grid = reader->GetOutput();
   take_points(grid->GetPoints(), reading.soup);
   vtkCellArray* cells = grid->GetCells();
-  if (cells == nullptr) return VtkOutcome::kRead;
+  if (cells == nullptr || cells->GetNumberOfCells() == 0) {
+    reading.outcome = VtkOutcome::kRead;
+    return reading;
+  }
   vtkUnsignedCharArray* types = grid->GetCellTypesArray();
   if (!cells->IsValid() || types == nullptr ||
       types->GetNumberOfValues() < cells->GetNumberOfCells())
-    return cells->GetNumberOfCells() == 0 ? VtkOutcome::kRead : VtkOutcome::kDamaged;
+    return reading;
   vtkNew<vtkIdList> ids;
-  VtkOutcome refused = VtkOutcome::kRead;
+  reading.outcome = VtkOutcome::kRead;
   for (vtkIdType c = 0; c < cells->GetNumberOfCells(); ++c) {
     cells->GetCellAtId(c, ids);
     const VtkOutcome outcome = take_cell(
         types->GetValue(c), polygon_of(ids->GetNumberOfIds(), ids->GetPointer(0)), reading.soup);
-    if (outcome == VtkOutcome::kRead || (refused != VtkOutcome::kRead && refused != outcome))
-      continue;
-    refused = outcome;
-    ++reading.cells;
+    if (outcome == VtkOutcome::kRead) continue;
+    // The first kind that is refused is the one that is told and counted.
+    if (reading.outcome == VtkOutcome::kRead) reading.outcome = outcome;
+    if (reading.outcome == outcome) ++reading.cells;
   }
-  return refused;
+  return reading;
 }
 
 }  // namespace
@@ -173,11 +176,9 @@ extern "C" __attribute__((visibility("default"))) void calmplate_vtk_io_read(
     const char* file, bool unstructured, calmplate::mesh_io::VtkReading* reading) {
   using namespace calmplate::mesh_io;
   try {
-    reading->outcome = unstructured ? read_grid(file, *reading) : read_polydata(file, *reading);
-  } catch (const std::bad_alloc&) {
-    reading->outcome = VtkOutcome::kOutOfMemory;
+    *reading = read_in_child(file, unstructured ? read_grid : read_polydata, memory_for(file));
   } catch (const std::exception&) {
-    reading->outcome = VtkOutcome::kDamaged;
+    *reading = VtkReading{VtkOutcome::kOutOfMemory, 0, {}};
   }
 }
 
