@@ -26,7 +26,6 @@ namespace {
 
 using Complex = std::complex<double>;
 constexpr double kPlaneTolerance = 1e-7;
-constexpr double kMoveTolerance = 1e-9;
 constexpr int kRounds = 400;
 
 double diagonal(const Mesh& mesh) {
@@ -137,13 +136,13 @@ Eigen::SparseMatrix<double> cotangent_matrix(const Mesh& mesh, const RestTriangl
   return matrix;
 }
 
-FlatPoints as_rigid_as_possible(const Mesh& mesh) {
+FlatPoints as_rigid_as_possible(const Mesh& mesh, double move_tolerance) {
   const RestTriangles rest = rest_triangles(mesh);
   Eigen::VectorXcd place = conformal(mesh);
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver(cotangent_matrix(mesh, rest));
   if (solver.info() != Eigen::Success)
     throw std::invalid_argument("lay_flat: the sheet is not connected");
-  const double tolerance = kMoveTolerance * diagonal(mesh);
+  const double tolerance = move_tolerance * diagonal(mesh);
   const Eigen::Index n = mesh.nodes.rows();
   Eigen::MatrixX2d right(n, 2), moved(n, 2);
   for (int round = 0; round < kRounds; ++round) {
@@ -249,7 +248,7 @@ Eigen::Vector2d carried(const Mesh& mesh, const FlatPoints& points, const Eigen:
 
 }  // namespace
 
-FlatPoints lay_flat(const Mesh& mesh, const Eigen::Vector3d& along) {
+FlatPoints lay_flat(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance) {
   if (mesh.triangles.rows() == 0) throw std::invalid_argument("lay_flat: no triangle");
   const Eigen::Vector3d normal = area_vector(mesh).normalized();
   const Eigen::Vector3d direction = along.normalized();
@@ -265,7 +264,7 @@ FlatPoints lay_flat(const Mesh& mesh, const Eigen::Vector3d& along) {
       all_anticlockwise(points, mesh.triangles))
     return points;
 
-  points = as_rigid_as_possible(mesh);
+  points = as_rigid_as_possible(mesh, tolerance);
   for (Eigen::Index t = 0; t < mesh.triangles.rows(); ++t)
     if (!(flat_double_area(points, mesh.triangles, t) > 0.0)) fail_fold(mesh, mesh.triangles(t, 0));
   const int crossing = rim_crossing(mesh, points);

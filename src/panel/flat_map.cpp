@@ -42,8 +42,8 @@ struct FlatMap::Grid {
   }
 };
 
-FlatMap::FlatMap(const Mesh& mesh, const Eigen::Vector3d& along)
-    : nodes_(mesh.nodes), triangles_(mesh.triangles), points_(lay_flat(mesh, along)) {
+FlatMap::FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance)
+    : nodes_(mesh.nodes), triangles_(mesh.triangles), points_(lay_flat(mesh, along, tolerance)) {
   const Eigen::RowVector2d datum = points_.colwise().minCoeff();
   points_.rowwise() -= datum;
   size_ = points_.colwise().maxCoeff().transpose();

@@ -23,8 +23,9 @@ class FlatMap {
  public:
   /// @param mesh   one connected, oriented sheet, holes allowed
   /// @param along  3-D direction that x follows on the map; its part in the mean plane counts
+  /// @param tolerance  share of the diagonal by which nodes may still move when the work ends
   /// @throws std::invalid_argument if the mesh cannot be laid out or `along` is normal to it
-  FlatMap(const Mesh& mesh, const Eigen::Vector3d& along);
+  FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance = 1e-9);
 
   const FlatPoints& points() const noexcept { return points_; }  ///< [n_node x 2] m
   Eigen::Vector2d size() const noexcept { return size_; }        ///< [2] m, bounding box

@@ -9,7 +9,9 @@
 #include <utility>
 
 #include "base/input_error.hpp"
+#include "panel/remesh.hpp"
 #include "panel/rim.hpp"
+#include "panel/scan.hpp"
 #include "panel/sheet.hpp"
 #include "panel/topology.hpp"
 
@@ -18,6 +20,8 @@ namespace {
 
 using Eigen::Vector2d;
 using Eigen::Vector3d;
+
+constexpr const char* kAllowedSkin = "a skin that a sheet of paper would follow with few creases";
 
 /// A crown lower than this share of the diagonal has no side to which it bulges.
 constexpr double kFlatCrown = 1e-6;
@@ -72,17 +76,49 @@ void face_outward(Mesh& mesh, const PanelOptions& options, const std::string& na
   if (side < 0.0) mesh.triangles.col(1).swap(mesh.triangles.col(2));
 }
 
-FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::string& name) {
-  const Vector3d normal = mean_normal(mesh);
-  if (!(normal.cross(options.along.normalized()).norm() > 1e-3))
+void check_along(const Mesh& mesh, const PanelOptions& options, const std::string& name) {
+  if (!(mean_normal(mesh).cross(options.along.normalized()).norm() > 1e-3))
     throw base::InputError({name, 0, ""},
                            "the direction along the panel is normal to the skin",
                            "a direction that runs along the skin");
+}
+
+FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::string& name) {
+  check_along(mesh, options, name);
   try {
     return FlatMap(mesh, options.along);
   } catch (const std::invalid_argument& fault) {
-    throw base::InputError(
-        {name, 0, ""}, fault.what(), "a skin that a sheet of paper would follow with few creases");
+    throw base::InputError({name, 0, ""}, fault.what(), kAllowedSkin);
+  }
+}
+
+/// A map that is good enough to mesh on.
+constexpr double kRoughTolerance = 1e-5;
+
+/// The sheet in even triangles; a scan is mended first.
+Mesh meshed_anew(const Mesh& sheet,
+                 const PanelOptions& options,
+                 const std::string& name,
+                 PanelReport& report) {
+  const double size = options.element_size_m;
+  Mesh mesh = with_small_holes_closed(sheet, size, report);
+  report.remeshed = true;
+  const auto work = [&](const Mesh& from) {
+    const FlatMap map(from, options.along, kRoughTolerance);
+    report.noise_m = scan_noise(from, map.points());
+    report.smoothed = is_noisy(report.noise_m, from, size);
+    return remeshed(from, map, size, report.smoothed);
+  };
+  try {
+    return work(mesh);
+  } catch (const std::invalid_argument&) {
+    // Slivers of a rough mesh may turn over on the map: even them out and try again.
+    mesh = evened_out(mesh, std::min(0.5 * size, 2.0 * mean_edge_length(mesh)));
+  }
+  try {
+    return work(mesh);
+  } catch (const std::invalid_argument& fault) {
+    throw base::InputError({name, 0, ""}, fault.what(), kAllowedSkin);
   }
 }
 
@@ -111,9 +147,15 @@ Panel make_panel(const Mesh& raw,
                  const PanelOptions& options,
                  const std::string& name,
                  PanelReport* report) {
+  if (!(options.element_size_m >= 0.0) || !std::isfinite(options.element_size_m))
+    throw std::invalid_argument("make_panel: element_size_m is negative or not finite");
   PanelReport found;
-  Mesh mesh = mend_sheet(raw, name, found);
+  Mesh mesh = without_slivers(mend_sheet(raw, name, found), found);
   face_outward(mesh, options, name);
+  if (options.element_size_m > 0.0) {
+    check_along(mesh, options, name);
+    mesh = meshed_anew(mesh, options, name, found);
+  }
   FlatMap flat = laid_flat(mesh, options, name);
   Panel panel{std::move(mesh), {}, std::move(flat), {}, {}, {}, 0.0, 0.0};
   panel.normals = node_normals(panel.mesh);

@@ -35,7 +35,9 @@ struct Panel {
 };
 
 struct PanelOptions {
-  double element_size_m = 0.0;   ///< wanted mean edge length; 0: keep the mesh as it is
+  /// Wanted mean edge length; 0: keep the mesh as it is. With a size, a scan's noise is taken off
+  /// and holes up to 2 sizes (at most 40 mm) across and slits under 1 mm wide are closed first.
+  double element_size_m = 0.0;
   double corner_degrees = 35.0;  ///< the rim is cut where it turns by more than this
   Eigen::Vector3d along = Eigen::Vector3d::UnitX();  ///< 3-D direction of the flat map's x
   /// 3-D direction that points out of the car; zero: the side to which the skin bulges (for a flat
@@ -50,6 +52,9 @@ struct PanelReport {
   int flipped_triangles = 0;
   int islands_dropped = 0;
   int dropped_triangles = 0;
+  int holes_filled = 0;  ///< small ones, see PanelOptions::element_size_m
+  double noise_m = 0.0;  ///< standard deviation of a scan's nodes; 0 where it was not looked for
+  bool smoothed = false;
   bool remeshed = false;
   double worst_angle_deg = 0.0;  ///< smallest triangle angle of the final mesh
   double worst_stretch = 0.0;    ///< of the flat map
@@ -61,7 +66,10 @@ struct PanelReport {
 /// @throws base::InputError if it cannot be a door skin: no triangle; a coordinate that is not
 /// finite;
 ///         an edge with three or more triangles; a closed solid; not orientable; larger than 4 m or
-///         smaller than 20 mm across (millimetres read as metres come out here)
+///         smaller than 20 mm across (millimetres read as metres come out here); a skin that folds
+///         over itself when laid flat; narrower somewhere than the element size allows
+/// @throws std::invalid_argument if the element size is negative or not finite, or a triangle names
+///         a node that is not there
 Panel make_panel(const Mesh& raw,
                  const PanelOptions& options,
                  const std::string& name,
