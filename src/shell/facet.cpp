@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "shell/facet.hpp"
 
+#include <Eigen/Geometry>
 #include <stdexcept>
 
 #include "shell/bending_triangle.hpp"
@@ -63,22 +64,36 @@ Matrix18d facet_mass(const FacetNodes& nodes, double mass_per_area) {
   return to_node_axes(local, g.axes, nodes);
 }
 
-Matrix18d core_shear_stiffness(const FacetNodes& nodes, double thickness_m, double dz_m) {
+Matrix30d core_shear_stiffness(const FacetNodes& nodes, double thickness_m, double dz_m) {
   if (!(thickness_m > 0.0))
     throw std::invalid_argument("core_shear_stiffness: thickness_m must be above 0");
   const TriangleGeometry g = triangle_geometry(nodes.corners);
-  // theta x n = theta2 e1 - theta1 e2 in the node's axes.
-  Eigen::Matrix<double, 2, 6> slip;
-  slip << 1.0, 0.0, -1.0, 0.0, 0.0, -dz_m, 0.0, 1.0, 0.0, -1.0, dz_m, 0.0;
-  Matrix18d k;
-  for (std::size_t i = 0; i < 3; ++i)
-    for (std::size_t j = 0; j < 3; ++j) {
-      const double weight = g.area / (12.0 * thickness_m) * (i == j ? 2.0 : 1.0);
-      const Eigen::Matrix2d angle =
-          nodes.axes[i].leftCols<2>().transpose() * nodes.axes[j].leftCols<2>();
-      k.block<6, 6>(6 * static_cast<int>(i), 6 * static_cast<int>(j)) =
-          weight * slip.transpose() * angle * slip;
+  const Eigen::Vector3d normal = g.axes.col(2);
+  Matrix30d k = Matrix30d::Zero();
+  for (std::size_t i = 0; i < 3; ++i) {
+    const std::size_t j = (i + 1) % 3;
+    const Eigen::Vector3d side = nodes.corners.row(static_cast<Eigen::Index>(j)) -
+                                 nodes.corners.row(static_cast<Eigen::Index>(i));
+    const double length = side.norm();
+    const Eigen::Vector3d along = side / length;
+    Eigen::Matrix<double, 3, 30> slip = Eigen::Matrix<double, 3, 30>::Zero();
+    Eigen::Matrix<double, 1, 30> slope = Eigen::Matrix<double, 1, 30>::Zero();
+    for (const std::size_t c : {i, j}) {
+      const auto at = static_cast<Eigen::Index>(10 * c);
+      const Eigen::Matrix3d& e = nodes.axes[c];
+      slip.middleCols<2>(at) += 0.5 * e.leftCols<2>();
+      slip.middleCols<2>(at + 2) -= 0.5 * e.leftCols<2>();
+      // theta x n = theta2 e1 - theta1 e2 in the node's axes.
+      slip.col(at + 7) += 0.5 * dz_m * e.col(1);
+      slip.col(at + 8) -= 0.5 * dz_m * e.col(0);
+      // Slope by deflections less the mean of the nodes' own slopes, theta . (along x normal).
+      const double sign = c == i ? -1.0 : 1.0;
+      slope.middleCols<3>(at + 4) += sign / length * normal.transpose() * e;
+      slope.middleCols<3>(at + 7) += 0.5 * along.cross(normal).transpose() * e * -1.0;
     }
+    slip += 1.5 * dz_m * along * slope;
+    k.noalias() += g.area / (3.0 * thickness_m) * slip.transpose() * slip;
+  }
   return k;
 }
 

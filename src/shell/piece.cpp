@@ -67,23 +67,23 @@ std::array<int, 18> skin_facet_dofs(const Skin& skin, int triangle, const Eigen:
   return out;
 }
 
-/// Upper 1, 2, lower 1, 2, rotation 1, 2 at each node.
-std::array<int, 18> core_dofs(const Skin& skin,
+/// Upper 1, 2, lower 1, 2 and the skin's six at each node.
+std::array<int, 30> core_dofs(const Skin& skin,
                               int triangle,
                               const Eigen::MatrixXi& skin_dof,
                               const FoilDofs& upper,
                               const FoilDofs* lower) {
-  std::array<int, 18> out{};
+  std::array<int, 30> out{};
   for (int c = 0; c < 3; ++c) {
     const int node = skin.panel->mesh.triangles(triangle, c);
     const auto slot = [&](const FoilDofs& f) { return f.slot[static_cast<std::size_t>(node)]; };
-    const auto at = static_cast<std::size_t>(6 * c);
+    const auto at = static_cast<std::size_t>(10 * c);
     for (int k = 0; k < 2; ++k) {
       const auto i = at + static_cast<std::size_t>(k);
       out[i] = upper.dof(slot(upper), k);
       out[i + 2] = lower != nullptr ? lower->dof(slot(*lower), k) : skin_dof(node, k);
-      out[i + 4] = skin_dof(node, 3 + k);
     }
+    for (int k = 0; k < 6; ++k) out[at + 4 + static_cast<std::size_t>(k)] = skin_dof(node, k);
   }
   return out;
 }
@@ -120,7 +120,7 @@ void add_constrained(const Skin& skin,
                   at.fraction * (membrane_share * facet_stiffness(nodes, plate, Part::membrane) +
                                  facet_stiffness(nodes, plate, Part::bending)));
   out.mass.add(dofs.data(), at.fraction * facet_mass(nodes, s.foil.density * s.foil_thickness_m));
-  const Matrix18d core =
+  const Matrix30d core =
       core_shear_stiffness(skin.facet(at.triangle, h.layer), s.core_thickness_m, h.foil - h.lower);
   out.lossy[ply].add(core_dofs(skin, at.triangle, skin_dof, foil, lower).data(),
                      at.fraction * core);
