@@ -85,6 +85,7 @@ void check_layout(const Job& job, const Layout& layout, const panel::Panel& pane
     const Piece& piece = layout.pieces[i];
     check_on_panel(piece, panel);
     check_keep_outs(piece, job);
+    if (layout.pieces.size() == 1) return;
     laid.push_back(signed_polygons(panel, piece.region));
     for (std::size_t j = 0; j < i; ++j) {
       const Piece& other = layout.pieces[j];

@@ -215,12 +215,11 @@ std::size_t TableReader::word(const std::string& key,
 
 std::string Names::read(TableReader& reader) {
   std::string name = reader.text("name");
-  for (const auto& [other, at] : seen_)
-    if (other == name)
-      reader.fail("name",
-                  "is " + in_quotes(name) + ", which " + at.key + " on line " +
-                      std::to_string(at.line) + " is called already");
-  seen_.emplace_back(name, reader.where());
+  const auto [other, is_new] = seen_.emplace(name, reader.where());
+  if (!is_new)
+    reader.fail("name",
+                "is " + in_quotes(name) + ", which " + other->second.key + " on line " +
+                    std::to_string(other->second.line) + " is called already");
   return name;
 }
 

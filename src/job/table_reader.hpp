@@ -2,6 +2,7 @@
 #pragma once
 #include <Eigen/Core>
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -107,7 +108,7 @@ class Names {
   std::string read(TableReader& reader);
 
  private:
-  std::vector<std::pair<std::string, base::Where>> seen_;
+  std::map<std::string, base::Where> seen_;
 };
 
 /// The words in quotes with commas between them, the first dozen of them.
