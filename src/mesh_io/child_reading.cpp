@@ -89,8 +89,6 @@ void confine(std::size_t memory) {
   VtkReading reading;
   try {
     reading = read(file);
-  } catch (const std::bad_alloc&) {
-    reading = VtkReading{VtkOutcome::kOutOfMemory, 0, {}};
   } catch (const std::exception&) {
     reading = VtkReading{};
   }
@@ -144,7 +142,7 @@ VtkReading unpack(const std::string& bytes) {
 VtkReading read_in_child(const char* file, VtkReading (*read)(const char*), std::size_t memory) {
   static_assert(sizeof(std::size_t) == 8, "point numbers go through the pipe as 8 bytes");
   int ends[2];
-  const VtkReading no_process{VtkOutcome::kOutOfMemory, 0, {}};
+  const VtkReading no_process{VtkOutcome::kNoProcess, 0, {}};
   if (::pipe2(ends, O_CLOEXEC) != 0) return no_process;
   const pid_t id = ::fork();
   if (id == 0) {

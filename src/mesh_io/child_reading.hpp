@@ -11,7 +11,7 @@ namespace calmplate::mesh_io {
 /// terminal, `memory` bytes more than it starts with, and two minutes of processor time; if it ends
 /// in any other way than by handing over a whole result, the file is damaged.
 /// @param memory  bytes
-/// @return kOutOfMemory if no process can be started or the child ran out of `memory`
+/// @return kNoProcess if no process can be started; kDamaged also if the child ran out of `memory`
 VtkReading read_in_child(const char* file,
                          VtkReading (*read)(const char* file),
                          std::size_t memory);

@@ -34,10 +34,8 @@ PolygonSoup read_with_vtk(const fs::path& file, Format format) {
       throw base::InputError({file.string(), 0, ""},
                              "holds " + cells + " cells that are not straight-sided",
                              "triangles, quads or polygons");
-    case VtkOutcome::kOutOfMemory:
-      throw base::InputError(
-          {file.string(), 0, ""},
-          "asks for far more memory than a file of its size needs: it is damaged");
+    case VtkOutcome::kNoProcess:
+      throw std::runtime_error(file.string() + ": cannot be read: no process can be started");
   }
   return reading.soup;
 }

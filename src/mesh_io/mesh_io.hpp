@@ -26,7 +26,7 @@ struct Field {
 ///         an ending we do not know, empty, damaged or cut short, no surface cell, volume or curved
 ///         cells, a coordinate that is not finite, a polygon with a point that does not exist
 /// @throws std::invalid_argument  if metres_per_unit is not finite or not above 0
-/// @throws std::runtime_error     if the module with VTK is missing
+/// @throws std::runtime_error     if the module with VTK is missing or no process can be started
 panel::Mesh read_mesh(const std::filesystem::path& file, double metres_per_unit);
 
 /// Writes mesh and fields as VTU (compressed binary). Lengths in metres. The file appears whole or

@@ -178,7 +178,7 @@ extern "C" __attribute__((visibility("default"))) void calmplate_vtk_io_read(
   try {
     *reading = read_in_child(file, unstructured ? read_grid : read_polydata, memory_for(file));
   } catch (const std::exception&) {
-    *reading = VtkReading{VtkOutcome::kOutOfMemory, 0, {}};
+    *reading = VtkReading{};
   }
 }
 

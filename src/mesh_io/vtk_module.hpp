@@ -18,7 +18,7 @@ enum class VtkOutcome {
   kDamaged,       ///< not a whole file of the format
   kVolumeCells,   ///< it holds cells with a volume
   kUnknownCells,  ///< it holds cells other than straight-sided ones
-  kOutOfMemory,
+  kNoProcess,     ///< the system let no process start to read it
 };
 
 struct VtkReading {
