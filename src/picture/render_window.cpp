@@ -8,7 +8,6 @@
 #include <vtkImageData.h>
 #include <vtkNew.h>
 #include <vtkRenderer.h>
-#include <vtkStringOutputWindow.h>
 #include <vtkWindowToImageFilter.h>
 
 #include <exception>
@@ -16,6 +15,7 @@
 
 #include "picture/canvas.hpp"
 #include "picture/egl_context.hpp"
+#include "picture/vtk_messages.hpp"
 
 namespace calmplate::picture {
 namespace {
@@ -56,9 +56,7 @@ struct RenderWindow::Parts {
 };
 
 RenderWindow::RenderWindow() {
-  // What the rendering library has to say is not for the user: faults come out as exceptions.
-  vtkNew<vtkStringOutputWindow> nowhere;
-  vtkOutputWindow::SetInstance(nowhere);
+  const VtkMessages unheard;
   parts_ = std::make_unique<Parts>();
   const QuietStandardError quiet;
   vtkGenericOpenGLRenderWindow& window = *parts_->window;

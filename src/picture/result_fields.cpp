@@ -5,13 +5,13 @@
 #include <vtkDataArray.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
-#include <vtkStringOutputWindow.h>
 #include <vtkUnstructuredGrid.h>
 #include <vtkXMLUnstructuredGridReader.h>
 
 #include <cmath>
 
 #include "base/input_error.hpp"
+#include "picture/vtk_messages.hpp"
 
 namespace calmplate::picture {
 namespace {
@@ -101,13 +101,12 @@ ResultFields read_fields(const std::filesystem::path& file) {
   if (!std::filesystem::is_regular_file(file, ignored)) {
     fail(fields.file, "", "cannot be read", "a file written by calmplate");
   }
-  vtkNew<vtkStringOutputWindow> nowhere;  // the reader's own words span several lines
-  vtkOutputWindow::SetInstance(nowhere);
+  VtkMessages messages;
   vtkNew<vtkXMLUnstructuredGridReader> reader;
   reader->SetFileName(fields.file.c_str());
   reader->Update();
   vtkUnstructuredGrid* grid = reader->GetOutput();
-  if (reader->GetErrorCode() != 0 || grid == nullptr || !nowhere->GetOutput().empty()) {
+  if (reader->GetErrorCode() != 0 || grid == nullptr || messages.any()) {
     fail(fields.file, "", "cannot be read as a VTU file", "a file written by calmplate");
   }
   if (grid->GetNumberOfCells() == 0 || grid->GetNumberOfPoints() == 0) {
