@@ -97,29 +97,47 @@ struct ModeSolver::Impl {
     find_shift(progress);
   }
 
-  /// Comes down from the stiffest single row to the size of the lowest elastic omega2.
+  /// Counts modes below a limit that comes down from the stiffest single row until few are left;
+  /// their number grows about as the limit's root. A tenth of it is near the lowest elastic omega2.
   void find_shift(const base::Progress& progress) {
+    constexpr int kFew = 24, kAim = 12, kSteps = 20;
+    constexpr double kEmpty = 1e-8;  // no mode in so wide a gap: those below are rigid-body modes
     const Eigen::VectorXd k = K.diagonal(), m = M.diagonal();
-    double top = std::numeric_limits<double>::infinity();
+    double limit = std::numeric_limits<double>::infinity();
     for (Eigen::Index i = 0; i < k.size(); ++i)
-      if (m[i] > 0.0 && k[i] > 0.0) top = std::min(top, k[i] / m[i]);
-    shift = std::isfinite(top) ? -top : -1.0;
-    for (int step = 0; step < 12; ++step) {
-      factorise(K - shift * M);
-      const ModeOperator op(*factor, M, -shift, options.threads, progress);
-      const Eigen::VectorXd omega2 = rough_lowest(op, shift);
-      const double size = -shift;
-      const double* first = std::find_if(
-          omega2.data(), omega2.data() + omega2.size(), [&](double w) { return w > 1e-3 * size; });
-      if (first == omega2.data() + omega2.size()) {
-        if (omega2.size() == massive) return;  // nothing elastic: rigid-body modes only
-        shift *= 1e-3;
-      } else if (*first < 0.05 * size) {
-        shift = -*first;
-      } else {
-        return;
-      }
+      if (m[i] > 0.0 && k[i] > 0.0) limit = std::min(limit, k[i] / m[i]);
+    if (!std::isfinite(limit)) limit = 1.0;
+    double lower = limit;
+    int below = count_below(K, M, limit).below;
+    for (int step = 0; step < kSteps && below > kFew && lower > kEmpty * limit; ++step) {
+      progress.step("finding the scale of a free panel", 0.0);
+      const double ratio = static_cast<double>(kAim) / below;
+      lower *= std::max(ratio * ratio, 1e-4);
+      const int fewer = count_below(K, M, lower).below;
+      if (fewer == below) continue;
+      below = fewer;
+      limit = lower;
     }
+    shift = -0.1 * limit;
+    factorise(K - shift * M);
+  }
+
+  /// True if the inertia count agrees with what was found, as near above `wanted` as it can be
+  /// taken.
+  bool confirmed(const ModeSet& modes, int wanted, int request) const {
+    const Eigen::VectorXd& w = modes.omega2;
+    const auto found = static_cast<int>(w.size());
+    if (found == 0) return false;
+    if (found < request) {  // all there are: none further up either
+      const double above = w[found - 1] > 0.0 ? w[found - 1] : -shift;
+      const InertiaCount counted = count_below(K, M, 1e3 * above, factor.get());
+      return counted.safe && counted.below == found;
+    }
+    const int expected = countable(w, wanted);
+    if (expected == 0) return true;
+    const InertiaCount counted =
+        count_below(K, M, 0.5 * (w[expected - 1] + w[expected]), factor.get());
+    return counted.safe && counted.below == expected;
   }
 
   ModeSet solve(int count, double scale, int attempt, const base::Progress& progress) const {
@@ -199,12 +217,8 @@ ModeSet ModeSolver::lowest(int count, const base::Progress& progress) {
     const int extra = s.options.count_check ? kExtra + 5 * attempt : 0;
     const int request = std::min(count + extra, static_cast<int>(s.massive));
     modes = s.solve(request, scale, attempt, progress);
-    const int expected = s.options.count_check ? countable(modes.omega2, count) : 0;
-    if (expected > 0) {
-      const InertiaCount counted = count_below(
-          s.K, s.M, 0.5 * (modes.omega2[expected - 1] + modes.omega2[expected]), s.factor.get());
-      modes.complete = modes.complete && counted.safe && counted.below == expected;
-    }
+    if (s.options.count_check)
+      modes.complete = modes.complete && s.confirmed(modes, count, request);
     if (modes.complete) break;
   }
   keep_first(modes, std::min<Eigen::Index>(count, modes.omega2.size()));

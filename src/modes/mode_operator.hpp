@@ -65,7 +65,22 @@ struct RitzPairs {
   Eigen::VectorXd theta;  ///< [k] descending
   Eigen::MatrixXd y;      ///< [n x k] orthonormal
   bool converged = false;
+  bool stepped = false;  ///< y already holds S y / theta, the inverse-iteration step
 };
+
+/// Block Lanczos without restart: several right-hand sides at once cost a fraction each, products
+/// with the whole basis are matrix-matrix, and repeated eigenvalues come out together as long as
+/// they repeat no more than `width` times.
+/// Holds about 2.5 count to 4 count vectors of length n, and gives up at 5 count + 20 width.
+/// @param count      1 to n
+/// @param width      columns of a block, 1 or more
+/// @param tolerance  on ||S y - theta y|| / theta
+/// @param seed       another start block for each number
+RitzPairs block_largest(const ModeOperator& op,
+                        Eigen::Index count,
+                        Eigen::Index width,
+                        double tolerance,
+                        unsigned seed);
 
 /// Spectra's restarted Lanczos, one vector at a time.
 /// @param count      1 to n - 2

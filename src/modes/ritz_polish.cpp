@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "modes/ritz_polish.hpp"
 
-#include <Eigen/QR>
 #include <algorithm>
 #include <cstdint>
 #include <utility>
@@ -14,6 +13,8 @@ namespace {
 
 constexpr Eigen::Index kDense = 160;      // up to here the dense way is quicker
 constexpr double kMassless = 1e-13;       // theta below this share of the largest is rounding
+constexpr Eigen::Index kBlock = 8;        // 4 and 16 are slower, at 5k and at 20k nodes
+constexpr double kLoose = 5.0;            // the final inverse step brings more than this back
 constexpr Eigen::Index kColumns = 16;     // columns handled at once where memory matters
 constexpr Eigen::Index kRowChunk = 2048;  // rows handled at once where memory matters
 
@@ -61,8 +62,12 @@ RitzPairs largest_pairs(const ModeOperator& op, Eigen::Index count, double toler
   RitzPairs pairs;
   if (op.rows() <= kDense || 3 * count > op.rows())
     pairs = dense_largest(op, count);
+  else if (attempt == 0)
+    pairs = block_largest(op, count, kBlock, kLoose * tolerance, 1);
+  else if (attempt == 1)
+    pairs = block_largest(op, count, 4 * kBlock, tolerance, 2);
   else
-    pairs = spectra_largest(op, count, attempt == 0 ? 10.0 * tolerance : tolerance);
+    pairs = spectra_largest(op, count, tolerance);
   drop_massless(pairs);
   return pairs;
 }
@@ -75,8 +80,10 @@ ModeSet polished(const ModeOperator& op,
   modes.complete = pairs.converged;
   const Eigen::Index k = pairs.theta.size();
   Eigen::MatrixXd X = std::move(pairs.y);
-  op.apply(X.data(), X.data(), k);
-  for (Eigen::Index j = 0; j < k; ++j) X.col(j) /= pairs.theta[j];
+  if (!pairs.stepped) {
+    op.apply(X.data(), X.data(), k);
+    for (Eigen::Index j = 0; j < k; ++j) X.col(j) /= pairs.theta[j];
+  }
   const Eigen::MatrixXd stiffness = transpose_times(X, X);  // x^T (K - shift M) x, as x = L^-T y
   op.to_shape(X);
   Eigen::MatrixXd mass(k, k);
@@ -115,23 +122,6 @@ Eigen::VectorXd residuals(const Eigen::SparseMatrix<double>& K,
     }
   }
   return result;
-}
-
-Eigen::VectorXd rough_lowest(const ModeOperator& op, double shift) {
-  constexpr int kSteps = 4;
-  const Eigen::Index n = op.rows();
-  const Eigen::Index m = std::min<Eigen::Index>(16, n);
-  Eigen::MatrixXd Y = start_block(n, m, 0);
-  for (int step = 0; step < kSteps; ++step) {
-    op.apply(Y.data(), Y.data(), m);
-    Y = Eigen::HouseholderQR<Eigen::MatrixXd>(Y).householderQ() * Eigen::MatrixXd::Identity(n, m);
-  }
-  Eigen::MatrixXd SY(n, m);
-  op.apply(Y.data(), SY.data(), m);
-  const Eigen::VectorXd theta = symmetric_eigen(transpose_times(Y, SY)).value.reverse();
-  Eigen::Index kept = 0;
-  while (kept < m && theta[kept] > kMassless * theta[0]) ++kept;
-  return op.scale() / theta.head(kept).array() + shift;
 }
 
 }  // namespace calmplate::modes

@@ -6,9 +6,10 @@
 
 namespace calmplate::modes {
 
-/// The `count` largest eigenpairs of S by the way that suits the size: dense for small or nearly
-/// full problems, else Krylov. Pairs of massless directions are left out.
-/// @param attempt  0 first; above it, other start vectors and a tighter tolerance
+/// The `count` largest eigenpairs of S: densely for small or nearly full problems, else by block
+/// Lanczos. Pairs of massless directions are left out.
+/// @param attempt  0 first; 1 wider blocks from another start, for a mode that the count says is
+///                 missing; 2 Spectra's Lanczos
 RitzPairs largest_pairs(const ModeOperator& op, Eigen::Index count, double tolerance, int attempt);
 
 /// One inverse-iteration step for all pairs at once, x = (K - shift M)^-1 M x, then the best
@@ -26,9 +27,6 @@ Eigen::VectorXd residuals(const Eigen::SparseMatrix<double>& K,
                           const Eigen::VectorXd& omega2,
                           const Eigen::MatrixXd& shape,
                           double shift);
-
-/// Rough lowest w2 (at most 16, ascending) by a few steps of subspace iteration.
-Eigen::VectorXd rough_lowest(const ModeOperator& op, double shift);
 
 /// [n x m] numbers between -1 and 1, always the same for the same seed, on every machine.
 Eigen::MatrixXd start_block(Eigen::Index n, Eigen::Index m, unsigned seed);

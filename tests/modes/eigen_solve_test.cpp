@@ -132,6 +132,32 @@ TEST_CASE("no more modes come back than there are masses", "[modes][derived]") {
   CHECK(modes::modes_up_to(K, M, 1e3).omega2.size() == 12);
 }
 
+// Source: derived. Copies that do not touch each other repeat every eigenvalue; more often than the
+// first blocks are wide, so that only the count can tell that some are missing at first.
+TEST_CASE("modes repeated more often than a block is wide are all found", "[modes][derived]") {
+  const int copies = GENERATE(6, 12, 30);
+  const int length = 40;
+  CAPTURE(copies);
+  const Sparse one = test::chain(length, 1.0, true);
+  std::vector<Eigen::Triplet<double>> entries;
+  for (int b = 0; b < copies; ++b)
+    for (int c = 0; c < length; ++c)
+      for (Sparse::InnerIterator it(one, c); it; ++it)
+        entries.emplace_back(b * length + static_cast<int>(it.row()), b * length + c, it.value());
+  const int n = copies * length;
+  const Sparse K = test::from_triplets(n, entries);
+  const Sparse M = test::diagonal(n, 1.0);
+  const double top =
+      0.5 * (test::held_chain_value(length, 1.0, 2) + test::held_chain_value(length, 1.0, 3));
+  const ModeSet modes = modes::modes_up_to(K, M, hz(top));
+  check_modes(K, M, modes, 1e-8);
+  REQUIRE(modes.omega2.size() == 2 * copies);
+  for (int i = 0; i < 2 * copies; ++i)
+    CHECK(modes.omega2[i] ==
+          Approx(test::held_chain_value(length, 1.0, 1 + i / copies)).epsilon(1e-10));
+  CHECK(modes::lowest_modes(K, M, copies).complete);
+}
+
 // Source: crosscheck, Eigen 3.4 GeneralizedSelfAdjointEigenSolver on the full dense pair.
 TEST_CASE("modes agree with a dense solver when K and M are coupled", "[modes][crosscheck]") {
   const int n = 18;
