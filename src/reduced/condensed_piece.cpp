@@ -2,11 +2,16 @@
 #include "reduced/condensed_piece.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/QR>
 #include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <random>
 #include <stdexcept>
 #include <vector>
+
+#include "base/units.hpp"
 
 namespace calmplate::reduced {
 namespace {
@@ -80,6 +85,33 @@ Eigen::MatrixXd span_of(const Eigen::MatrixXd& columns, const Sparse& metric) {
          eig.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
 }
 
+/// Orthonormal combinations of the shapes that the piece feels, or empty if it feels nearly all.
+/// A sketch with fixed signs finds their span: what the piece's energy matrix makes of a few random
+/// combinations. It is taken only if its smallest direction shows that nothing was missed.
+/// Source: [memory] N. Halko, P. G. Martinsson, J. A. Tropp, Finding structure with randomness,
+/// SIAM
+///         Review 53 (2011) 217-288; checked here by the size of the last direction.
+Eigen::MatrixXd span_felt(const Sparse& energy, const Eigen::MatrixXd& motion) {
+  constexpr Eigen::Index kSketch = 48;
+  constexpr double kLeast = 1e-8;
+  const Eigen::Index r = motion.cols();
+  if (r <= kSketch + 8) return {};
+  std::mt19937 signs(20240501u);
+  Eigen::MatrixXd mix(r, kSketch);
+  for (Eigen::Index j = 0; j < kSketch; ++j)
+    for (Eigen::Index i = 0; i < r; ++i) mix(i, j) = (signs() & 1u) != 0u ? 1.0 : -1.0;
+  const Eigen::MatrixXd seen = motion.transpose() * (energy * (motion * mix));
+  const Eigen::HouseholderQR<Eigen::MatrixXd> qr(seen);
+  const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(r, kSketch);
+  const Eigen::MatrixXd moved = motion * q;
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(moved.transpose() * (energy * moved));
+  const double top = eig.eigenvalues().maxCoeff();
+  if (!(eig.eigenvalues()(0) < kLeast * top)) return {};
+  Eigen::Index kept = 0;
+  for (Eigen::Index i = 0; i < kSketch; ++i) kept += eig.eigenvalues()(i) > kLeast * top ? 1 : 0;
+  return q * eig.eigenvectors().rightCols(kept);
+}
+
 /// The slips that the foil makes when the skin moves, at moduli around the wanted one.
 Eigen::MatrixXd slip_basis(const Sparse& foil_elastic,
                            const Sparse& foil_core,
@@ -101,21 +133,35 @@ Eigen::MatrixXd slip_basis(const Sparse& foil_elastic,
 
 }  // namespace
 
-Eigen::MatrixXcd CondensedPiece::stiffness(std::complex<double> g) const {
-  Eigen::MatrixXcd k(a0.rows(), a0.cols());
-  k.real() = a0 + g.real() * a1;
-  k.imag() = g.imag() * a1;
-  if (lambda.size() == 0) return k;
-  Eigen::MatrixXcd b(b0.rows(), b0.cols());
-  b.real() = b0 + g.real() * b1;
-  b.imag() = g.imag() * b1;
-  const Eigen::VectorXcd weight = (lambda.array().cast<std::complex<double>>() + g).inverse();
-  k.noalias() -= b * weight.asDiagonal() * b.transpose();
-  return k;
+void CondensedPiece::add_stiffness(std::complex<double> g, Eigen::MatrixXcd& k) const {
+  Eigen::MatrixXcd own(a0.rows(), a0.cols());
+  own.real() = a0 + g.real() * a1;
+  own.imag() = g.imag() * a1;
+  if (lambda.size() > 0) {
+    Eigen::MatrixXcd b(b0.rows(), b0.cols());
+    b.real() = b0 + g.real() * b1;
+    b.imag() = g.imag() * b1;
+    const Eigen::VectorXcd weight = (lambda.array().cast<std::complex<double>>() + g).inverse();
+    own.noalias() -= b * weight.asDiagonal() * b.transpose();
+  }
+  if (span.size() == 0) {
+    k += own;
+    return;
+  }
+  const Eigen::MatrixXd re = own.real(), im = own.imag();
+  k.real() += span * re * span.transpose();
+  k.imag() += span * im * span.transpose();
 }
 
-Eigen::MatrixXcd CondensedPiece::stiffness(double freq_hz, double temp_k) const {
-  return stiffness(modulus ? modulus->modulus(freq_hz, temp_k) : std::complex<double>(0.0, 0.0));
+void CondensedPiece::add_stiffness(double freq_hz, double temp_k, Eigen::MatrixXcd& k) const {
+  add_stiffness(modulus ? modulus->modulus(freq_hz, temp_k) : std::complex<double>(0.0, 0.0), k);
+}
+
+void CondensedPiece::add_mass(Eigen::MatrixXd& m) const {
+  if (span.size() == 0)
+    m += mass;
+  else
+    m += span * mass * span.transpose();
 }
 
 CondensedPiece condense(const shell::Skin& skin,
@@ -130,7 +176,12 @@ CondensedPiece condense(const shell::Skin& skin,
       throw std::invalid_argument("condense: plies of different moduli in one piece");
     out.modulus = s->core_modulus;
   }
-  const PieceSystem s = piece_system(skin, piece, shapes);
+  const double g = out.modulus ? std::abs(out.modulus->modulus(freq_hz, temp_k)) : 0.0;
+  PieceSystem s = piece_system(skin, piece, shapes);
+  const double w2 = std::pow(base::kTwoPi * freq_hz, 2);
+  out.span = span_felt(s.elastic + g * s.lossy + w2 * s.mass, s.motion);
+  if (out.span.size() > 0) s.motion = (s.motion * out.span).eval();
+
   const Eigen::MatrixXd ke = s.elastic * s.motion, kl = s.lossy * s.motion;
   out.a0 = s.motion.transpose() * ke;
   out.a1 = s.motion.transpose() * kl;
@@ -141,7 +192,6 @@ CondensedPiece condense(const shell::Skin& skin,
   const Eigen::MatrixXd b1 = kl.bottomRows(s.n_foil).transpose();
   const Sparse elastic = s.elastic.bottomRightCorner(s.n_foil, s.n_foil);
   const Sparse core = s.lossy.bottomRightCorner(s.n_foil, s.n_foil);
-  const double g = std::abs(out.modulus->modulus(freq_hz, temp_k));
   const Eigen::MatrixXd slip = slip_basis(elastic, core, b0, b1, g);
   // In the slip basis: elastic + g core = identity, so one small symmetric problem gives both.
   const Eigen::MatrixXd small = slip.transpose() * (core * slip);
@@ -149,8 +199,7 @@ CondensedPiece condense(const shell::Skin& skin,
   const Eigen::VectorXd core_share = eig.eigenvalues().cwiseMax(1e-12 / g);
   const Eigen::MatrixXd psi =
       slip * eig.eigenvectors() * core_share.cwiseSqrt().cwiseInverse().asDiagonal();
-  out.lambda = core_share.cwiseInverse().array() - g;
-  out.lambda = out.lambda.cwiseMax(0.0);
+  out.lambda = (core_share.cwiseInverse().array() - g).cwiseMax(0.0);
   out.b0 = b0 * psi;
   out.b1 = b1 * psi;
   return out;

@@ -18,16 +18,22 @@ namespace calmplate::reduced {
 /// is exact for the slips in the basis. A free layer has A1 alone, a mass layer only mass.
 /// Valid for foils that are thin against the skin: the skin's in-plane give is made up for by the
 /// factor 1 / (1 + K_foil / K_skin) on the foil's stretch. For stiff foils use the full reduction.
+///
+/// A small piece feels only a few combinations of the shapes: `span` holds them, and the matrices
+/// are in their coordinates (s of them). What is left out has below 1e-8 of the piece's energy.
 struct CondensedPiece {
-  Eigen::MatrixXd a0, a1;     ///< [r x r]
-  Eigen::MatrixXd b0, b1;     ///< [r x p]
+  Eigen::MatrixXd span;       ///< [r x s] orthonormal columns; empty: s = r and no change of basis
+  Eigen::MatrixXd a0, a1;     ///< [s x s]
+  Eigen::MatrixXd b0, b1;     ///< [s x p]
   Eigen::VectorXd lambda;     ///< [p] Pa
-  Eigen::MatrixXd mass;       ///< [r x r]
+  Eigen::MatrixXd mass;       ///< [s x s]
   sheet::ModulusPtr modulus;  ///< null: no lossy part
 
-  /// [r x r] complex symmetric
-  Eigen::MatrixXcd stiffness(std::complex<double> modulus_pa) const;
-  Eigen::MatrixXcd stiffness(double freq_hz, double temp_k) const;
+  /// Adds the piece's stiffness at a modulus to a matrix. @param k  [r x r] complex symmetric
+  void add_stiffness(std::complex<double> modulus_pa, Eigen::MatrixXcd& k) const;
+  void add_stiffness(double freq_hz, double temp_k, Eigen::MatrixXcd& k) const;
+  /// @param m  [r x r]
+  void add_mass(Eigen::MatrixXd& m) const;
 };
 
 /// @param shapes   [n_skin_dof x r] bare-panel shapes

@@ -135,7 +135,7 @@ ReducedModel reduce_by_pieces(const shell::Skin& skin,
   const Eigen::MatrixXd shapes = bare.basis.topRows(skin.n_dof);
   for (const shell::LaidPiece& piece : pieces) {
     m.pieces.push_back(condense(skin, piece, shapes, reference_hz, m.temp_k));
-    m.mass += m.pieces.back().mass;
+    m.pieces.back().add_mass(m.mass);
   }
   return m;
 }

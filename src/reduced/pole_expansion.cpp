@@ -20,13 +20,20 @@ Eigen::VectorXcd PoleExpansion::response(double freq_hz) const {
 }
 
 PoleExpansion expand(const ReducedModel& model, double freq_hz, double top_hz) {
+  return expand_pencil(model.stiffness(freq_hz),
+                       model.mass.cast<std::complex<double>>(),
+                       model.load.cast<std::complex<double>>(),
+                       top_hz);
+}
+
+PoleExpansion expand_pencil(const Eigen::MatrixXcd& k,
+                            const Eigen::MatrixXcd& m,
+                            const Eigen::VectorXcd& load,
+                            double top_hz) {
   // Shift below zero, so that a free panel's stiffness can be inverted too; the result is exact.
   const double shift = -std::pow(base::kTwoPi * 1.0, 2);
-  Eigen::MatrixXcd k = model.stiffness(freq_hz);
-  k.real() -= shift * model.mass;
-  const Eigen::PartialPivLU<Eigen::MatrixXcd> factor(k);
-  const Eigen::ComplexEigenSolver<Eigen::MatrixXcd> eig(
-      factor.solve(model.mass.cast<std::complex<double>>()));
+  const Eigen::PartialPivLU<Eigen::MatrixXcd> factor(k - shift * m);
+  const Eigen::ComplexEigenSolver<Eigen::MatrixXcd> eig(factor.solve(m));
   if (eig.info() != Eigen::Success)
     throw std::runtime_error("expand: the complex eigenvalues did not converge");
 
@@ -42,23 +49,22 @@ PoleExpansion expand(const ReducedModel& model, double freq_hz, double top_hz) {
   });
   const auto n = static_cast<Eigen::Index>(moving.size());
   out.lambda.resize(n);
-  out.shape.resize(model.size(), n);
+  out.shape.resize(m.rows(), n);
   for (Eigen::Index j = 0; j < n; ++j) {
     const Eigen::Index from = moving[static_cast<std::size_t>(j)];
     out.lambda(j) = shift + 1.0 / eig.eigenvalues()(from);
     const Eigen::VectorXcd x = eig.eigenvectors().col(from);
-    const std::complex<double> m = (x.transpose() * (model.mass * x)).value();
-    out.shape.col(j) = x / std::sqrt(m);
+    out.shape.col(j) = x / std::sqrt((x.transpose() * (m * x)).value());
   }
-  out.amplitude = out.shape.transpose() * model.load;
+  out.amplitude = out.shape.transpose() * load;
   // What inertia does not reach: the response at the shift less what the moving poles give there.
-  const Eigen::VectorXcd at_shift = factor.solve(model.load.cast<std::complex<double>>());
+  const Eigen::VectorXcd at_shift = factor.solve(load);
   const Eigen::VectorXcd moved = out.amplitude.array() / (out.lambda.array() - shift);
   out.still = at_shift - out.shape * moved;
   return out;
 }
 
-BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXd& surface)
+BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& surface)
     : lambda_(poles.lambda), root_(poles.lambda.cwiseSqrt()) {
   const Eigen::Index n = lambda_.size();
   const Eigen::MatrixXcd sx = surface * poles.shape;

@@ -29,6 +29,12 @@ struct PoleExpansion {
 /// Source: [derived] complex symmetric pencils have vectors orthogonal without conjugation.
 PoleExpansion expand(const ReducedModel& model, double freq_hz, double top_hz);
 
+/// The same for any complex symmetric pencil (k - w^2 m) q = load. [r x r], [r x r], [r]
+PoleExpansion expand_pencil(const Eigen::MatrixXcd& k,
+                            const Eigen::MatrixXcd& m,
+                            const Eigen::VectorXcd& load,
+                            double top_hz);
+
 /// Integral of the surface mean of |v|^2 over frequency for a unit load, m2/s2 Hz, in closed form:
 ///
 ///   int w^2 / ((a - w^2)(b - w^2)) dw = (J(a) - J(b)) / (b - a),  J(a) = sqrt(a) atanh(w /
@@ -37,7 +43,8 @@ PoleExpansion expand(const ReducedModel& model, double freq_hz, double top_hz);
 /// so it resolves every peak, whatever the loss. Precomputes all pairs once.
 class BandIntegral {
  public:
-  BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXd& surface);
+  /// @param surface  [r x r] Hermitian: q^H surface q is the surface mean of |w|^2
+  BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& surface);
 
   /// @param low_hz,high_hz  0 <= low < high. Loss of every pole must be above 0 for a finite
   /// answer.

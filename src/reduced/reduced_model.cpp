@@ -22,7 +22,7 @@ Eigen::MatrixXcd ReducedModel::stiffness(double freq_hz) const {
     k.real() += c.real() * t.matrix;
     k.imag() += c.imag() * t.matrix;
   }
-  for (const CondensedPiece& p : pieces) k += p.stiffness(freq_hz, temp_k);
+  for (const CondensedPiece& p : pieces) p.add_stiffness(freq_hz, temp_k, k);
   return k;
 }
 

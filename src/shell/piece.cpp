@@ -103,6 +103,27 @@ void require(bool good, const char* what) {
   if (!good) throw std::invalid_argument(std::string("add_piece: ") + what);
 }
 
+/// Core shear of one triangle per pascal.
+Matrix30d core_matrix(const Skin& skin, int triangle, const Sheet& s, const PlyHeights& h) {
+  return core_shear_stiffness(skin.facet(triangle, h.layer), s.core_thickness_m, h.foil - h.lower);
+}
+
+/// A bonded free layer of one triangle per pascal of its Young's modulus.
+Matrix18d free_layer_matrix(const Skin& skin, int triangle, const Sheet& s, const PlyHeights& h) {
+  const Plate plate{s.core_thickness_m, 1.0, s.core_poisson, 0.0};
+  return bonded(facet_stiffness(skin.facet(triangle, h.layer), plate), h.layer);
+}
+
+/// Twice the strain energy, summed over columns.
+template <std::size_t N, typename Matrix>
+double energy_of(const std::array<int, N>& dofs, const Matrix& k, const Eigen::MatrixXcd& shapes) {
+  Eigen::MatrixXcd local = Eigen::MatrixXcd::Zero(static_cast<Eigen::Index>(N), shapes.cols());
+  for (std::size_t i = 0; i < N; ++i)
+    if (dofs[i] != kHeld) local.row(static_cast<Eigen::Index>(i)) = shapes.row(dofs[i]);
+  const Eigen::MatrixXd re = local.real(), im = local.imag();
+  return (k * re).cwiseProduct(re).sum() + (k * im).cwiseProduct(im).sum();
+}
+
 void add_constrained(const Skin& skin,
                      const panel::CoveredTriangle& at,
                      const Sheet& s,
@@ -120,10 +141,8 @@ void add_constrained(const Skin& skin,
                   at.fraction * (membrane_share * facet_stiffness(nodes, plate, Part::membrane) +
                                  facet_stiffness(nodes, plate, Part::bending)));
   out.mass.add(dofs.data(), at.fraction * facet_mass(nodes, s.foil.density * s.foil_thickness_m));
-  const Matrix30d core =
-      core_shear_stiffness(skin.facet(at.triangle, h.layer), s.core_thickness_m, h.foil - h.lower);
   out.lossy[ply].add(core_dofs(skin, at.triangle, skin_dof, foil, lower).data(),
-                     at.fraction * core);
+                     at.fraction * core_matrix(skin, at.triangle, s, h));
 }
 
 void add_free_layer(const Skin& skin,
@@ -133,12 +152,34 @@ void add_free_layer(const Skin& skin,
                     const std::array<int, 18>& dofs,
                     std::size_t ply,
                     PieceMatrices& out) {
-  const Plate plate{s.core_thickness_m, 1.0, s.core_poisson, 0.0};
-  const Matrix18d k = facet_stiffness(skin.facet(at.triangle, h.layer), plate);
-  out.lossy[ply].add(dofs.data(), at.fraction * bonded(k, h.layer));
+  out.lossy[ply].add(dofs.data(), at.fraction * free_layer_matrix(skin, at.triangle, s, h));
 }
 
 }  // namespace
+
+Eigen::VectorXd lossy_energy(const Skin& skin,
+                             const LaidPiece& piece,
+                             std::size_t ply,
+                             const std::vector<FoilDofs>& foils,
+                             const Eigen::MatrixXcd& shapes) {
+  const PlyHeights h = ply_heights(skin, piece).at(ply);
+  const Sheet& s = *piece.plies[ply];
+  Eigen::VectorXd energy(static_cast<Eigen::Index>(piece.covered.size()));
+  for (std::size_t c = 0; c < piece.covered.size(); ++c) {
+    const int t = piece.covered[c].triangle;
+    double e = 0.0;
+    if (s.kind == Kind::constrained) {
+      const FoilDofs* lower =
+          h.lower_foil < 0 ? nullptr : &foils[static_cast<std::size_t>(h.lower_foil)];
+      e = energy_of(
+          core_dofs(skin, t, skin.dof, foils[ply], lower), core_matrix(skin, t, s, h), shapes);
+    } else if (s.kind == Kind::free_layer) {
+      e = energy_of(skin.facet_dofs(t), free_layer_matrix(skin, t, s, h), shapes);
+    }
+    energy(static_cast<Eigen::Index>(c)) = piece.covered[c].fraction * e;
+  }
+  return energy;
+}
 
 std::vector<int> covered_nodes(const Skin& skin, const LaidPiece& piece) {
   std::vector<bool> touched(static_cast<std::size_t>(skin.dof.rows()), false);

@@ -53,4 +53,14 @@ void add_piece(const Skin& skin,
                PieceMatrices& out,
                double membrane_share = 1.0);
 
+/// Twice the strain energy per pascal in a ply's core or free layer, triangle by triangle, summed
+/// over the columns of shapes. [n_covered]
+/// @param shapes  [n_dof x m] of the model that the piece was numbered in
+/// @throws std::out_of_range if the piece has no such ply
+Eigen::VectorXd lossy_energy(const Skin& skin,
+                             const LaidPiece& piece,
+                             std::size_t ply,
+                             const std::vector<FoilDofs>& foils,
+                             const Eigen::MatrixXcd& shapes);
+
 }  // namespace calmplate::shell

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+
+#include "drive/drive_input.hpp"
+#include "reduced/full_reduction.hpp"
+#include "reduced/reduced_model.hpp"
+
+namespace calmplate::placement {
+
+/// Answers "what if one more piece lay here?" quickly, for one panel, drive and band.
+///
+/// Model (b): the piece is condensed onto the bare panel's shapes. Shapes far above the band follow
+/// it without inertia of their own (their first-order inertia is kept), so that the damped modes of
+/// a matrix of the band's own modes give the band's mean square in closed form. A modulus that
+/// depends on frequency is taken at the middle of each one-third octave.
+class TrialBench {
+ public:
+  /// @param skin  must outlive this object
+  /// @param bare  reduction of the bare panel; must outlive this object
+  /// @param laid  model (b) of the layout that the trial pieces come on top of
+  TrialBench(const shell::Skin& skin,
+             const reduced::FullReduction& bare,
+             const reduced::ReducedModel& laid,
+             const drive::DriveInput& drive,
+             const drive::BandInput& band);
+
+  /// Mean square velocity over the band (see response::BandResponse) with the trial piece added.
+  double band_mean_square(const shell::LaidPiece& trial) const;
+  /// The same without a trial piece.
+  double band_mean_square() const;
+
+ private:
+  double solve(const reduced::CondensedPiece* trial) const;
+
+  const shell::Skin* skin_;
+  Eigen::MatrixXd shapes_;  ///< [n_skin_dof x r]
+  reduced::ReducedModel laid_;
+  drive::DriveInput drive_;
+  drive::BandInput band_;
+  Eigen::Index n_moving_ = 0;  ///< leading shapes with inertia of their own
+};
+
+}  // namespace calmplate::placement

@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "response/band_response.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+#include <utility>
+
+#include "base/units.hpp"
+#include "drive/spectrum.hpp"
+
+namespace calmplate::response {
+namespace {
+
+double mean_square(const reduced::ReducedModel& model, const Eigen::VectorXcd& q, double freq_hz) {
+  const double w = base::kTwoPi * freq_hz;
+  return w * w * q.dot(model.surface * q).real();
+}
+
+/// Parts of a band over which a tap's spectrum may be taken as constant.
+std::vector<double> drive_cuts(const drive::DriveInput& drive, double low_hz, double high_hz) {
+  std::vector<double> cuts = {low_hz};
+  if (drive.kind == drive::Kind::tap) {
+    // The spectrum changes over 1/contact time; a hundredth of that is one step.
+    const double step = std::min(0.01 / drive.contact_s, 0.05 * (high_hz - low_hz));
+    const int parts = static_cast<int>(std::ceil((high_hz - low_hz) / step));
+    for (int i = 1; i < parts; ++i) cuts.push_back(low_hz + (high_hz - low_hz) * i / parts);
+  }
+  cuts.push_back(high_hz);
+  return cuts;
+}
+
+}  // namespace
+
+double weighted(const reduced::BandIntegral& integral,
+                const drive::DriveInput& drive,
+                double low_hz,
+                double high_hz) {
+  const std::vector<double> cuts = drive_cuts(drive, low_hz, high_hz);
+  double sum = 0.0;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i)
+    sum += drive::strength(drive, 0.5 * (cuts[i] + cuts[i + 1])) *
+           integral.mean_square_velocity(cuts[i], cuts[i + 1]);
+  return sum;
+}
+
+double band_mean(double integral, const drive::DriveInput& drive, double low_hz, double high_hz) {
+  return drive.kind == drive::Kind::tap ? 2.0 * integral : integral / (high_hz - low_hz);
+}
+
+std::vector<Node> quadrature(const reduced::PoleExpansion& poles, double low_hz, double high_hz) {
+  if (!(low_hz >= 0.0) || !(high_hz > low_hz))
+    throw std::invalid_argument("quadrature: 0 <= low_hz < high_hz must hold");
+  std::vector<double> cuts = {low_hz, high_hz};
+  const auto add = [&](double f) {
+    if (f > low_hz && f < high_hz) cuts.push_back(f);
+  };
+  for (Eigen::Index j = 0; j < poles.lambda.size(); ++j) {
+    const double re = poles.lambda(j).real();
+    if (!(re > 0.0)) continue;
+    const double f = std::sqrt(re) / base::kTwoPi;
+    const double half_width = 0.5 * f * std::clamp(poles.lambda(j).imag() / re, 1e-6, 1.0);
+    add(f);
+    for (const double reach : {1.0, 2.5, 6.0, 16.0, 40.0, 100.0}) {
+      add(f - reach * half_width);
+      add(f + reach * half_width);
+    }
+  }
+  for (double f = low_hz; f < high_hz; f *= 1.05) add(f + 1e-12);
+  std::sort(cuts.begin(), cuts.end());
+  // Five Gauss-Legendre points a part. Source: [derived] roots of the Legendre polynomial P5.
+  const double inner = std::sqrt(5.0 - 2.0 * std::sqrt(10.0 / 7.0)) / 3.0;
+  const double outer = std::sqrt(5.0 + 2.0 * std::sqrt(10.0 / 7.0)) / 3.0;
+  const double w_inner = (322.0 + 13.0 * std::sqrt(70.0)) / 900.0;
+  const double w_outer = (322.0 - 13.0 * std::sqrt(70.0)) / 900.0;
+  const std::array<std::pair<double, double>, 5> points = {{{-outer, w_outer},
+                                                            {-inner, w_inner},
+                                                            {0.0, 128.0 / 225.0},
+                                                            {inner, w_inner},
+                                                            {outer, w_outer}}};
+  std::vector<Node> nodes;
+  const double least = 1e-9 * (high_hz - low_hz);
+  double start = cuts.front();
+  for (const double end : cuts) {
+    if (end - start < least) continue;
+    for (const auto& [x, w] : points)
+      nodes.push_back({0.5 * (start + end) + 0.5 * (end - start) * x, 0.5 * (end - start) * w});
+    start = end;
+  }
+  return nodes;
+}
+
+BandResponse::BandResponse(reduced::ReducedModel model, drive::DriveInput drive, double top_hz)
+    : model_(std::move(model)),
+      drive_(drive),
+      constant_(model_.constant()),
+      poles_(reduced::expand(model_, 0.5 * top_hz, top_hz)) {
+  if (constant_) integral_ = std::make_unique<reduced::BandIntegral>(poles_, model_.surface);
+}
+
+Eigen::VectorXcd BandResponse::coordinates(double freq_hz) const {
+  const Eigen::VectorXcd q = constant_ ? poles_.response(freq_hz) : model_.solve(freq_hz);
+  return std::sqrt(drive::strength(drive_, freq_hz)) * q;
+}
+
+double BandResponse::mean_square_velocity(double freq_hz) const {
+  return mean_square(model_, coordinates(freq_hz), freq_hz);
+}
+
+double BandResponse::band_mean_square(double low_hz, double high_hz) const {
+  double sum = 0.0;
+  if (constant_) {
+    sum = weighted(*integral_, drive_, low_hz, high_hz);
+  } else {
+    for (const Node& n : quadrature(poles_, low_hz, high_hz))
+      sum += n.weight_hz * mean_square_velocity(n.freq_hz);
+  }
+  return band_mean(sum, drive_, low_hz, high_hz);
+}
+
+double BandResponse::band_level_db(double low_hz, double high_hz) const {
+  return base::to_db(band_mean_square(low_hz, high_hz) /
+                     (base::kVelocityReference * base::kVelocityReference));
+}
+
+double BandResponse::level_db(double freq_hz) const {
+  return base::to_db(mean_square_velocity(freq_hz) /
+                     (base::kVelocityReference * base::kVelocityReference));
+}
+
+}  // namespace calmplate::response

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+#include <memory>
+#include <vector>
+
+#include "drive/drive_input.hpp"
+#include "reduced/pole_expansion.hpp"
+#include "reduced/reduced_model.hpp"
+
+namespace calmplate::response {
+
+/// A frequency with its share of an integral over frequency.
+struct Node {
+  double freq_hz = 0.0;
+  double weight_hz = 0.0;
+};
+
+/// Points of a quadrature over [low_hz, high_hz] that resolves every peak: the range is cut at each
+/// damped mode's frequency and at distances from it that grow with its half-power width, and each
+/// part carries Gauss points.
+/// @param poles  eigenvalues of the model, with moduli taken anywhere in the band
+std::vector<Node> quadrature(const reduced::PoleExpansion& poles, double low_hz, double high_hz);
+
+/// Integral of a unit load's mean square velocity over a band, weighted with the drive's strength:
+/// a tap's spectrum is taken in steps of a hundredth of 1 / contact time. m2/s2 Hz for the drive
+double weighted(const reduced::BandIntegral& integral,
+                const drive::DriveInput& drive,
+                double low_hz,
+                double high_hz);
+
+/// What band_mean_square makes of such an integral: the mean over the band, or a tap's two sides.
+double band_mean(double integral, const drive::DriveInput& drive, double low_hz, double high_hz);
+
+/// How a panel with one layout answers the drive. Velocities are normal to the skin.
+class BandResponse {
+ public:
+  /// @param model  copied
+  /// @param top_hz  highest frequency that will be asked for
+  BandResponse(reduced::ReducedModel model, drive::DriveInput drive, double top_hz);
+
+  /// Surface mean of v^2 at one frequency, m2/s2 (tap: m2/s2 per Hz2): rms squared.
+  double mean_square_velocity(double freq_hz) const;
+
+  /// Mean of it over a band. Steady drives: per hertz of a sweep, m2/s2. Tap: the integral over
+  /// positive and negative frequencies, m2/s2 s, which is what one knock leaves in the band.
+  /// Closed form over the complex modes where no modulus depends on frequency, else by
+  /// quadrature().
+  double band_mean_square(double low_hz, double high_hz) const;
+
+  /// Level in dB of band_mean_square against (1 nm/s)^2 (tap: times 1 s).
+  double band_level_db(double low_hz, double high_hz) const;
+  double level_db(double freq_hz) const;
+
+  /// Response of the reduced coordinates to the drive's rms amplitude. [r]
+  Eigen::VectorXcd coordinates(double freq_hz) const;
+
+  const reduced::ReducedModel& model() const noexcept { return model_; }
+  const reduced::PoleExpansion& poles() const noexcept { return poles_; }
+
+ private:
+  reduced::ReducedModel model_;
+  drive::DriveInput drive_;
+  bool constant_;
+  reduced::PoleExpansion poles_;
+  std::unique_ptr<reduced::BandIntegral> integral_;
+};
+
+}  // namespace calmplate::response
