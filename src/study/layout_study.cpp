@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "study/layout_study.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "base/units.hpp"
+#include "reduced/complex_modes.hpp"
+#include "response/band_response.hpp"
+#include "response/working_map.hpp"
+
+namespace calmplate::study {
+namespace {
+
+constexpr Eigen::Index kDrawnModes = 6;
+
+std::vector<PieceResult> piece_results(const Common& c,
+                                       const job::Layout& layout,
+                                       const std::vector<shell::LaidPiece>& laid) {
+  std::vector<PieceResult> out;
+  for (std::size_t i = 0; i < laid.size(); ++i) {
+    const job::Piece& piece = layout.pieces[i];
+    PieceResult r;
+    r.number = static_cast<int>(i) + 1;
+    r.sheet = piece.sheet;
+    r.outer_face = piece.face == job::Face::outer;
+    r.outlines = panel::outlines(*c.panel, piece.region);
+    r.area_m2 = panel::covered_area(*c.panel, laid[i].covered);
+    r.mass_kg = r.area_m2 * c.job->sheet_named(piece.sheet).mass_per_area();
+    out.push_back(r);
+  }
+  return out;
+}
+
+void sum_pieces(const Common& c, LayoutResult& out) {
+  for (const PieceResult& p : out.pieces) {
+    out.area_m2 += p.area_m2;
+    out.mass_kg += p.mass_kg;
+    const sheet::Sheet& s = c.job->sheet_named(p.sheet);
+    const double stock = s.stock_width_m * s.stock_length_m;
+    if (stock > 0.0) out.cost += s.price_per_sheet * p.area_m2 / stock;
+  }
+  out.share = out.area_m2 / c.panel->area_m2;
+}
+
+/// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
+Eigen::VectorXd drawn(const Eigen::VectorXcd& shape) {
+  const std::complex<double> squares = (shape.transpose() * shape).value();
+  const Eigen::VectorXcd turned = shape * std::polar(1.0, -0.5 * std::arg(squares));
+  Eigen::VectorXd real = turned.real();
+  Eigen::Index at = 0;
+  const double largest = real.cwiseAbs().maxCoeff(&at);
+  return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
+}
+
+void mode_results(const Common& c, const reduced::FullReduction& red, LayoutResult& out) {
+  const reduced::ComplexModes modes = reduced::complex_modes(red.model, c.job->band.high_hz);
+  const Eigen::Index n = modes.freq_hz.size();
+  const Eigen::MatrixXd real = modes.shape.real();
+  const Eigen::VectorXd bending =
+      shell::bending_share(c.skin, red.basis.topRows(c.skin.n_dof) * real);
+  for (Eigen::Index j = 0; j < n; ++j) {
+    ModeResult m;
+    m.freq_hz = modes.freq_hz(j);
+    m.loss_factor = modes.loss_factor(j);
+    m.loss_factor_energy = modes.loss_factor_energy(j);
+    m.bending_share = bending(j);
+    m.ring_time_s = m.loss_factor > 0.0 && m.freq_hz > 0.0
+                        ? reduced::ring_time(m.freq_hz, m.loss_factor)
+                        : std::numeric_limits<double>::infinity();
+    out.modes.push_back(m);
+  }
+  const Eigen::Index shown = std::min(n, kDrawnModes);
+  out.mode_shapes.resize(red.normal.rows(), shown);
+  for (Eigen::Index j = 0; j < shown; ++j)
+    out.mode_shapes.col(j) = drawn(red.normal * modes.shape.col(j));
+}
+
+/// Band level at each named point: the same integral with the point as the surface.
+void listen_results(const Common& c, const reduced::FullReduction& red, LayoutResult& out) {
+  for (std::size_t i = 0; i < c.job->listen_at.size(); ++i) {
+    reduced::ReducedModel at = red.model;
+    const Eigen::VectorXd row = at.listen.row(static_cast<Eigen::Index>(i));
+    at.surface = row * row.transpose();
+    const response::BandResponse response(at, c.job->drive, c.job->band.high_hz);
+    out.listen.push_back({c.job->listen_at[i].name,
+                          response.band_level_db(c.job->band.low_hz, c.job->band.high_hz)});
+  }
+}
+
+}  // namespace
+
+LayoutResult study_layout(const Common& c,
+                          const job::Layout* layout,
+                          unsigned threads,
+                          const base::Progress& progress,
+                          reduced::FullReduction* reduction) {
+  LayoutResult out;
+  out.name = layout != nullptr ? layout->name : "bare";
+  std::vector<shell::LaidPiece> pieces;
+  if (layout != nullptr) {
+    pieces = pieces_of(*c.job, *c.panel, *layout);
+    out.pieces = piece_results(c, *layout, pieces);
+  }
+  sum_pieces(c, out);
+  out.cover = Eigen::VectorXd::Zero(c.panel->mesh.triangles.rows());
+  for (const shell::LaidPiece& p : pieces)
+    for (const panel::CoveredTriangle& t : p.covered)
+      out.cover(t.triangle) = std::min(1.0, out.cover(t.triangle) + t.fraction);
+
+  const shell::PanelModel model = shell::build_model(c.skin, attachments_of(*c.job), pieces);
+  reduced::FullReduction red = reduced::reduce_full(
+      c.skin, model, c.ports, reduction_of(*c.job, layout == nullptr, threads), progress);
+  out.full_size = model.n_dof;
+  out.basis_size = static_cast<int>(red.model.size());
+  out.modes_complete = red.modes.complete;
+  out.worst_residual = red.modes.residual.size() > 0 ? red.modes.residual.maxCoeff() : 0.0;
+
+  const drive::BandInput& band = c.job->band;
+  const response::BandResponse response(red.model, c.job->drive, band.high_hz * 1.3);
+  out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
+  for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
+    out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
+  out.curve_db.resize(c.freq_hz.size());
+  for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i)
+    out.curve_db(i) = response.level_db(c.freq_hz(i));
+  progress.check();
+  mode_results(c, red, out);
+  listen_results(c, red, out);
+  progress.check();
+  if (!pieces.empty())
+    out.working = response::working_map(c.skin, model, pieces, red, response, band);
+  if (reduction != nullptr) *reduction = std::move(red);
+  return out;
+}
+
+}  // namespace calmplate::study

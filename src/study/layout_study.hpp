@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include "study/study.hpp"
+
+namespace calmplate::study {
+
+/// What the layouts of one job share.
+struct Common {
+  const job::Job* job = nullptr;
+  const panel::Panel* panel = nullptr;
+  shell::Skin skin;
+  reduced::Ports ports;
+  Eigen::VectorXd freq_hz;  ///< of the curves
+};
+
+/// One layout on the model of record, (a).
+/// @param layout      null: the bare panel
+/// @param reduction   if not null, receives the reduction (the bare one carries model (b))
+LayoutResult study_layout(const Common& common,
+                          const job::Layout* layout,
+                          unsigned threads,
+                          const base::Progress& progress,
+                          reduced::FullReduction* reduction);
+
+/// The answer in plain words: what the layouts do and which gives most per kilogram.
+std::string answer_of(const job::Job& job, const Results& results);
+
+}  // namespace calmplate::study

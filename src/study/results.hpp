@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <Eigen/Core>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "panel/cover.hpp"
+#include "placement/benefit_map.hpp"
+#include "response/third_octaves.hpp"
+
+namespace calmplate::study {
+
+/// One damped mode of a layout, with air if the job has it.
+struct ModeResult {
+  double freq_hz = 0.0;
+  double loss_factor = 0.0;
+  double loss_factor_energy = 0.0;  ///< by modal strain energy: a diagnostic
+  double bending_share = 0.0;       ///< of the skin's strain energy, 0 to 1
+  double ring_time_s = 0.0;         ///< infinite for a mode without loss
+};
+
+struct BandResult {
+  response::ThirdOctave band;
+  double level_db = 0.0;
+};
+
+struct PieceResult {
+  int number = 0;  ///< from 1, in the order of the job
+  std::string sheet;
+  bool outer_face = false;
+  std::vector<panel::Polygon> outlines;  ///< m on the flat map
+  double area_m2 = 0.0;
+  double mass_kg = 0.0;
+};
+
+struct ListenResult {
+  std::string name;
+  double level_db = 0.0;  ///< normal velocity there over the band, as the band level
+};
+
+/// All that is known of one layout.
+struct LayoutResult {
+  std::string name;
+  std::vector<PieceResult> pieces;
+  double area_m2 = 0.0;
+  double share = 0.0;             ///< of the skin's area; above 1 only if both faces are covered
+  double mass_kg = 0.0;           ///< of the sheet
+  double cost = 0.0;              ///< by area, without offcuts; 0 if no price is given
+  std::vector<ModeResult> modes;  ///< up to the top of the band, at least those below it
+  double band_level_db = 0.0;
+  std::vector<BandResult> third_octaves;
+  std::vector<ListenResult> listen;
+  Eigen::VectorXd curve_db;     ///< [n_freq]
+  Eigen::MatrixXd mode_shapes;  ///< [n_node x n_drawn] normal displacement, largest value 1
+  Eigen::VectorXd cover;        ///< [n_tri] covered share, 0 to 1
+  Eigen::VectorXd working;      ///< [n_tri] W/m2 (tap: J/m2); empty for the bare panel
+  int full_size = 0;            ///< degrees of freedom of the full model
+  int basis_size = 0;           ///< of the reduced one
+  bool modes_complete = true;   ///< the count of modes agrees with the inertia count
+  double worst_residual = 0.0;  ///< of the undamped modes
+};
+
+struct Results {
+  std::vector<LayoutResult> layouts;  ///< bare first, then as in the job
+  Eigen::VectorXd freq_hz;            ///< [n_freq] of the curves
+  std::optional<placement::BenefitMap> map;
+  std::string map_sheet;
+  std::string answer;              ///< one paragraph in plain words
+  std::vector<std::string> notes;  ///< what the reader should know, one sentence each
+};
+
+}  // namespace calmplate::study

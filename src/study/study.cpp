@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "study/study.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+
+#include "base/parallel.hpp"
+#include "modes/cholesky_factor.hpp"
+#include "study/layout_study.hpp"
+
+namespace calmplate::study {
+namespace {
+
+Eigen::VectorXd curve_frequencies(const drive::BandInput& band) {
+  // A little beyond the band on both sides, so that a reader sees what lies next to it.
+  const double low = std::max(band.step_hz, 0.7 * band.low_hz), high = 1.25 * band.high_hz;
+  const auto n = static_cast<Eigen::Index>(std::floor((high - low) / band.step_hz)) + 1;
+  Eigen::VectorXd f(n);
+  for (Eigen::Index i = 0; i < n; ++i) f(i) = low + static_cast<double>(i) * band.step_hz;
+  return f;
+}
+
+const sheet::Sheet* map_sheet(const job::Job& job) {
+  if (!job.benefit_map.sheet.empty()) return &job.sheet_named(job.benefit_map.sheet);
+  for (const sheet::Sheet& s : job.sheets)
+    if (s.kind != sheet::Kind::mass) return &s;
+  return nullptr;
+}
+
+void add_map(const Common& c,
+             const reduced::FullReduction& bare,
+             unsigned threads,
+             const base::Progress& progress,
+             Results& out) {
+  const job::Job& job = *c.job;
+  placement::MapRequest request;
+  request.sheet = map_sheet(job);
+  if (request.sheet == nullptr) return;
+  request.piece_m = job.benefit_map.piece_m;
+  request.spacing_m = job.benefit_map.spacing_m;
+  request.threads = threads;
+  for (const job::KeepOut& k : job.keep_outs) request.keep_out.push_back(k.outline);
+  std::vector<shell::LaidPiece> below;
+  for (const job::Layout& layout : job.layouts) {
+    if (layout.name != job.benefit_map.layout) continue;
+    below = pieces_of(job, *c.panel, layout);
+    for (const job::Piece& p : layout.pieces)
+      if (p.face == job::Face::inner) request.taken.push_back(p.region);
+  }
+  const reduced::ReducedModel laid =
+      reduced::reduce_by_pieces(c.skin, bare, below, reduction_of(job, true, 1).reference_hz);
+  const placement::TrialBench bench(c.skin, bare, laid, job.drive, job.band);
+  out.map = placement::benefit_map(*c.panel, bench, request, progress);
+  out.map_sheet = request.sheet->name;
+}
+
+void add_notes(const Common& c, Results& out) {
+  for (const LayoutResult& l : out.layouts)
+    if (!l.modes_complete)
+      out.notes.push_back(
+          "Layout \"" + l.name +
+          "\": the count of modes does not agree with the inertia check; a mode may "
+          "be missed.");
+  if (c.job->drive.kind == drive::Kind::tap)
+    out.notes.push_back("Levels are those of one tap: energy in the band, not a steady sound.");
+  out.notes.push_back(
+      "Band levels fall with 10 lg of the loss factor, peaks with 20 lg: the two are not the "
+      "same.");
+}
+
+}  // namespace
+
+Results run_study(const job::Job& job,
+                  const panel::Panel& panel,
+                  const StudyOptions& options,
+                  const base::Progress& progress) {
+  Common c;
+  c.job = &job;
+  c.panel = &panel;
+  c.skin = skin_of(job, panel);
+  c.ports = ports_of(job, c.skin);
+  c.freq_hz = curve_frequencies(job.band);
+  Results out;
+  out.freq_hz = c.freq_hz;
+  out.layouts.resize(job.layouts.size() + 1);
+  reduced::FullReduction bare;
+  const double steps = static_cast<double>(job.layouts.size()) + 2.0;
+  std::atomic<int> done{0};
+  try {
+    // Bare and layouts side by side: each thread works on one, alone and in a fixed order within
+    // it.
+    base::parallel_for(out.layouts.size(), options.threads, [&](std::size_t i) {
+      const job::Layout* layout = i == 0 ? nullptr : &job.layouts[i - 1];
+      progress.step("layout " + (layout != nullptr ? layout->name : std::string("bare")),
+                    done / steps);
+      out.layouts[i] = study_layout(c, layout, 1, progress, i == 0 ? &bare : nullptr);
+      ++done;
+    });
+  } catch (const modes::NotPositiveDefinite&) {
+    throw base::InputError({job.file.string(), 0, "panel.edge"},
+                           "leaves part of the panel loose",
+                           "rim parts, springs or pads that hold all of it");
+  }
+  if (options.with_map && job.benefit_map.wanted) add_map(c, bare, options.threads, progress, out);
+  out.answer = answer_of(job, out);
+  add_notes(c, out);
+  progress.step("done", 1.0);
+  return out;
+}
+
+}  // namespace calmplate::study
