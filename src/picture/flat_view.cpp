@@ -24,7 +24,7 @@ void box_of(const Outlines& outlines, Point& low, Point& high) {
 }  // namespace
 
 FlatView::FlatView(const PanelSheet& panel, const Point& low, const Point& high, bool with_tape)
-    : panel_(panel) {
+    : panel_(panel), area_low_(low), area_high_(high) {
   box_of(panel.outlines_mm, low_mm_, high_mm_);
   const double room = with_tape ? kTapeRoomMm : 0.0;
   const double wide = high.x - low.x - room;
@@ -122,8 +122,11 @@ void FlatView::draw_keep_outs(Canvas& canvas) const {
     Point low;
     Point high;
     box_of({to_page(zone.outline_mm)}, low, high);
-    const Type type{8.5, false, kBlack, Across::middle, Upright::middle, 0.0};
+    Type type{8.5, false, kBlack, Across::middle, Upright::middle, 0.0};
     const Point centre{0.5 * (low.x + high.x), 0.5 * (low.y + high.y)};
+    // A name too wide for a tall zone stands upright, so that it hides nothing beside the zone.
+    const bool tall = high.y - low.y > high.x - low.x;
+    if (tall && canvas.text_size(zone.name, type).first > high.x - low.x) type.turn_deg = 90.0;
     canvas.boxed_text(centre, zone.name, type);
   }
 }
@@ -156,9 +159,10 @@ void FlatView::draw_tape(Canvas& canvas) const {
     }
   }
   const Type note{8.5, false, grey(0.25), Across::left, Upright::top, 0.0};
-  canvas.text({low_.x, y - 6.6},
-              "mm along the skin from the datum (lower left corner); skin seen from outside",
-              note);
+  const std::string words =
+      "mm along the skin from the datum (lower left corner); skin seen from outside";
+  const double last_start = area_high_.x - canvas.text_size(words, note).first;
+  canvas.text({std::max(area_low_.x, std::min(low_.x, last_start)), y - 6.6}, words, note);
 }
 
 void FlatView::draw_drive(Canvas& canvas, const Results& results) const {

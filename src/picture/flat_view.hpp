@@ -57,6 +57,8 @@ class FlatView {
   const PanelSheet& panel_;
   Point low_mm_;  ///< of the panel on the flat map
   Point high_mm_;
+  Point area_low_;  ///< of the page rectangle given
+  Point area_high_;
   Point low_;
   Point high_;
   double scale_ = 1.0;

@@ -77,8 +77,8 @@ TEST_CASE("the diverging scale is white in the middle and falls evenly to two en
 }
 
 // Source: derived. Where a path leaves what the screen can show, its chroma is cut and the colours
-// bend sharply: a false edge in the map. A sequential path with a chroma of 34 + 26 sin(pi t), which
-// is cut, bends by 0.064 (tried); a smooth one by the order of the square of a step.
+// bend sharply: a false edge in the map. A sequential path with a chroma of 34 + 26 sin(pi t),
+// which is cut, bends by 0.064 (tried); a smooth one by the order of the square of a step.
 TEST_CASE("the scales have no false edge", "[picture][derived]") {
   CHECK(largest_bend(ColourScale::sequential(), 0.0, 1.0) < 0.003);
   CHECK(largest_bend(ColourScale::diverging(), 0.0, 0.495) < 0.003);
