@@ -158,6 +158,22 @@ TEST_CASE("modes repeated more often than a block is wide are all found", "[mode
   CHECK(modes::lowest_modes(K, M, copies).complete);
 }
 
+// Source: derived. Every second pair of rows shares one mass: M has rank n / 2 though no row of it
+// is empty, so n / 2 modes exist.
+TEST_CASE("directions without mass are no modes even where every row has mass",
+          "[modes][derived]") {
+  const int n = GENERATE(20, 600);  // dense route, Krylov route
+  CAPTURE(n);
+  std::vector<Eigen::Triplet<double>> entries;
+  for (int i = 0; i < n; ++i)
+    for (int j = i - i % 4; j < i - i % 4 + 4; ++j) entries.emplace_back(i, j, 1.0);
+  const Sparse M = test::from_triplets(n, entries);
+  const Sparse K = test::chain(n, 1.0, true);
+  const ModeSet modes = modes::lowest_modes(K, M, n == 20 ? n : n / 3 - 5);
+  CHECK(modes.omega2.size() == n / 4);
+  check_modes(K, M, modes, 1e-7);
+}
+
 // Source: crosscheck, Eigen 3.4 GeneralizedSelfAdjointEigenSolver on the full dense pair.
 TEST_CASE("modes agree with a dense solver when K and M are coupled", "[modes][crosscheck]") {
   const int n = 18;
