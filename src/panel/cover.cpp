@@ -92,6 +92,18 @@ Ready make_ready(const Region& region) {
   return ready;
 }
 
+/// True if the triangle lies wholly in the convex window.
+bool wholly_in(const Corners& triangle, const Corners& window) {
+  for (std::size_t i = 0; i < window.size(); ++i) {
+    const Vector2d along = window[(i + 1) % window.size()] - window[i];
+    for (const Vector2d& p : triangle) {
+      const Vector2d to = p - window[i];
+      if (along.x() * to.y() - along.y() * to.x() < 0.0) return false;
+    }
+  }
+  return true;
+}
+
 /// Buffers that are used again for every triangle.
 struct Scratch {
   Corners domain, piece, part, work;
@@ -109,7 +121,8 @@ double area_in(const Ready& ready, Scratch& s) {
     return sum;
   }
   s.piece = s.domain;
-  if (!ready.window.empty()) clip(s.piece, ready.window, s.work);
+  if (!ready.window.empty() && !wholly_in(s.domain, ready.window))
+    clip(s.piece, ready.window, s.work);
   if (s.piece.size() < 3) return 0.0;
   double sum = signed_area(s.piece);
   for (const Corners& cut : ready.cuts) {

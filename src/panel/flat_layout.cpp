@@ -27,6 +27,7 @@ namespace {
 using Complex = std::complex<double>;
 constexpr double kPlaneTolerance = 1e-7;
 constexpr int kRounds = 400;
+constexpr Eigen::Index kManyNodes = 20000;
 
 double diagonal(const Mesh& mesh) {
   return (mesh.nodes.colwise().maxCoeff() - mesh.nodes.colwise().minCoeff()).norm();
@@ -102,6 +103,13 @@ Eigen::VectorXcd conformal(const Mesh& mesh) {
   return place;
 }
 
+Eigen::VectorXcd to_complex(const FlatPoints& points) {
+  Eigen::VectorXcd place(points.rows());
+  place.real() = points.col(0);
+  place.imag() = points.col(1);
+  return place;
+}
+
 /// Turn of every triangle (a number of modulus 1) that fits it best onto its place.
 Eigen::VectorXcd turns(const Mesh& mesh, const RestTriangles& rest, const Eigen::VectorXcd& place) {
   Eigen::VectorXcd turn(mesh.triangles.rows());
@@ -136,9 +144,11 @@ Eigen::SparseMatrix<double> cotangent_matrix(const Mesh& mesh, const RestTriangl
   return matrix;
 }
 
-FlatPoints as_rigid_as_possible(const Mesh& mesh, double move_tolerance) {
+FlatPoints as_rigid_as_possible(const Mesh& mesh, const FlatPoints& shadow, double move_tolerance) {
   const RestTriangles rest = rest_triangles(mesh);
-  Eigen::VectorXcd place = conformal(mesh);
+  const bool from_shadow =
+      mesh.nodes.rows() > kManyNodes && all_anticlockwise(shadow, mesh.triangles);
+  Eigen::VectorXcd place = from_shadow ? to_complex(shadow) : conformal(mesh);
   const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver(cotangent_matrix(mesh, rest));
   if (solver.info() != Eigen::Success)
     throw std::invalid_argument("lay_flat: the sheet is not connected");
@@ -250,7 +260,10 @@ Eigen::Vector2d carried(const Mesh& mesh, const FlatPoints& points, const Eigen:
 
 FlatPoints lay_flat(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance) {
   if (mesh.triangles.rows() == 0) throw std::invalid_argument("lay_flat: no triangle");
-  const Eigen::Vector3d normal = area_vector(mesh).normalized();
+  const Eigen::Vector3d facing = area_vector(mesh);
+  if (!(facing.norm() > 2e-6 * triangle_areas(mesh).sum()))
+    throw std::invalid_argument("cannot be laid flat: it is closed round itself");
+  const Eigen::Vector3d normal = facing.normalized();
   const Eigen::Vector3d direction = along.normalized();
   const Eigen::Vector3d in_plane = direction - direction.dot(normal) * normal;
   if (!(in_plane.norm() > 1e-3))
@@ -264,7 +277,7 @@ FlatPoints lay_flat(const Mesh& mesh, const Eigen::Vector3d& along, double toler
       all_anticlockwise(points, mesh.triangles))
     return points;
 
-  points = as_rigid_as_possible(mesh, tolerance);
+  points = as_rigid_as_possible(mesh, points, tolerance);
   for (Eigen::Index t = 0; t < mesh.triangles.rows(); ++t)
     if (!(flat_double_area(points, mesh.triangles, t) > 0.0)) fail_fold(mesh, mesh.triangles(t, 0));
   const int crossing = rim_crossing(mesh, points);

@@ -92,33 +92,41 @@ FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::stri
   }
 }
 
-/// A map that is good enough to mesh on.
-constexpr double kRoughTolerance = 1e-5;
+/// Share of the diagonal; a map that is good enough to mesh on.
+constexpr double kRoughTolerance = 1e-4;
+
+/// A map of the sheet for meshing on. Slivers of a rough mesh may turn over on the map: then the
+/// sheet is evened out and laid out again.
+FlatMap rough_map(Mesh& sheet, const PanelOptions& options, const std::string& name) {
+  try {
+    return FlatMap(sheet, options.along, kRoughTolerance);
+  } catch (const std::invalid_argument&) {
+    sheet =
+        evened_out(sheet, std::min(0.5 * options.element_size_m, 2.0 * mean_edge_length(sheet)));
+  }
+  try {
+    return FlatMap(sheet, options.along, kRoughTolerance);
+  } catch (const std::invalid_argument& fault) {
+    throw base::InputError({name, 0, ""}, fault.what(), kAllowedSkin);
+  }
+}
 
 /// The sheet in even triangles; a scan is mended first.
 Mesh meshed_anew(const Mesh& sheet,
                  const PanelOptions& options,
                  const std::string& name,
                  PanelReport& report) {
+  check_along(sheet, options, name);
   const double size = options.element_size_m;
   Mesh mesh = with_small_holes_closed(sheet, size, report);
+  const FlatMap map = rough_map(mesh, options, name);
   report.remeshed = true;
-  const auto work = [&](const Mesh& from) {
-    const FlatMap map(from, options.along, kRoughTolerance);
-    report.noise_m = scan_noise(from, map.points());
-    report.smoothed = is_noisy(report.noise_m, from, size);
-    return remeshed(from, map, size, report.smoothed);
-  };
+  report.noise_m = scan_noise(mesh, map.points());
+  report.smoothed = is_noisy(report.noise_m, mesh, size);
   try {
-    return work(mesh);
-  } catch (const std::invalid_argument&) {
-    // Slivers of a rough mesh may turn over on the map: even them out and try again.
-    mesh = evened_out(mesh, std::min(0.5 * size, 2.0 * mean_edge_length(mesh)));
-  }
-  try {
-    return work(mesh);
+    return remeshed(mesh, map, size, report.smoothed);
   } catch (const std::invalid_argument& fault) {
-    throw base::InputError({name, 0, ""}, fault.what(), kAllowedSkin);
+    throw base::InputError({name, 0, ""}, fault.what(), "a smaller element size");
   }
 }
 
@@ -152,10 +160,7 @@ Panel make_panel(const Mesh& raw,
   PanelReport found;
   Mesh mesh = without_slivers(mend_sheet(raw, name, found), found);
   face_outward(mesh, options, name);
-  if (options.element_size_m > 0.0) {
-    check_along(mesh, options, name);
-    mesh = meshed_anew(mesh, options, name, found);
-  }
+  if (options.element_size_m > 0.0) mesh = meshed_anew(mesh, options, name, found);
   FlatMap flat = laid_flat(mesh, options, name);
   Panel panel{std::move(mesh), {}, std::move(flat), {}, {}, {}, 0.0, 0.0};
   panel.normals = node_normals(panel.mesh);

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <stdexcept>
 #include <utility>
 
@@ -93,8 +94,14 @@ void add_lattice(std::vector<Vector2d>& points, const std::vector<Edge>& edges, 
     }
 }
 
-[[noreturn]] void fail_crossing() {
-  throw std::invalid_argument("mesh_between: two rim edges cross");
+[[noreturn]] void fail_crossing(const Vector2d& at) {
+  char text[120];
+  std::snprintf(text,
+                sizeof text,
+                "two stretches of rim meet near (%.1f, %.1f) mm on the flat map",
+                1e3 * at.x(),
+                1e3 * at.y());
+  throw std::invalid_argument(text);
 }
 
 Delaunay triangulated(const std::vector<Vector2d>& points, const std::vector<Edge>& edges) {
@@ -103,17 +110,18 @@ Delaunay triangulated(const std::vector<Vector2d>& points, const std::vector<Edg
   Delaunay::Face_handle hint;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const auto v = plane.insert(PlaneKernel::Point_2(points[i].x(), points[i].y()), hint);
-    if (plane.number_of_vertices() != i + 1) fail_crossing();  // two points in one place
+    if (plane.number_of_vertices() != i + 1) fail_crossing(points[i]);  // two in one place
     v->info() = static_cast<int>(i);
     hint = v->face();
     handle.push_back(v);
   }
-  try {
-    for (const Edge& e : edges)
+  for (const Edge& e : edges) {
+    try {
       plane.insert_constraint(handle[static_cast<std::size_t>(e.from)],
                               handle[static_cast<std::size_t>(e.to)]);
-  } catch (const Delaunay::Intersection_of_constraints_exception&) {
-    fail_crossing();
+    } catch (const Delaunay::Intersection_of_constraints_exception&) {
+      fail_crossing(points[static_cast<std::size_t>(e.from)]);
+    }
   }
   return plane;
 }

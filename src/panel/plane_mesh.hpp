@@ -20,7 +20,8 @@ struct PlaneMesh {
 /// not.
 /// @param loops    [loop][point], outer first; consecutive points differ
 /// @param spacing  side of the lattice's triangles, m
-/// @throws std::invalid_argument if two loop edges cross
+/// @throws std::invalid_argument saying where on the map, if two loop edges cross or two points
+/// coincide
 PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing);
 
 }  // namespace calmplate::panel

@@ -65,7 +65,13 @@ void take_off(std::vector<Corner>& polygon,
   polygon.swap(kept);
 }
 
-void drop_straight(Corners& loop) {
+/// Leaves one of points that coincide, and none that a straight line passes.
+void tidy(Corners& loop) {
+  Corners apart;
+  for (const Vector2d& p : loop)
+    if (apart.empty() || (p - apart.back()).norm() >= kStraight) apart.push_back(p);
+  while (apart.size() > 1 && (apart.front() - apart.back()).norm() < kStraight) apart.pop_back();
+  loop.swap(apart);
   for (bool again = true; again && loop.size() > 3;) {
     again = false;
     Corners kept;
@@ -77,7 +83,7 @@ void drop_straight(Corners& loop) {
       const double off =
           length > 0.0 ? std::abs(along.x() * here.y() - along.y() * here.x()) / length : 0.0;
       const bool between = here.dot(along) >= 0.0 && here.dot(along) <= length * length;
-      if (off < kStraight && (between || here.norm() < kStraight))
+      if (off < kStraight && between)
         again = true;
       else
         kept.push_back(loop[i]);
@@ -167,7 +173,7 @@ std::vector<Corners> RegionDomain::loops() const {
       next.erase(at);
       at = next.find(to);
     }
-    drop_straight(loop);
+    tidy(loop);
     if (loop.size() >= 3 && std::abs(signed_area(loop)) > kStraight * kStraight)
       loops.push_back(std::move(loop));
   }

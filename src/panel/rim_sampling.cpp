@@ -15,7 +15,7 @@ namespace {
 using Eigen::Vector2d;
 
 constexpr double kSharpDegrees = 25.0;
-constexpr double kNarrow = 0.6;  // of a length
+constexpr double kNarrow = 0.75;  // of a length
 constexpr int kHalvings = 2;
 constexpr int kFewestSamples = 8;  // of a loop without corners
 

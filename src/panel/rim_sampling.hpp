@@ -18,7 +18,7 @@ using RimSamples = std::vector<RimSample>;
 /// Divides the rim and every hole into equal lengths of about `size_m`, on the very lines of the
 /// mesh. Corners stay: places that turn by more than 25 degrees at one node (of several within half
 /// a size the sharpest) and, for rounded ones, over a chord (see corners()). A loop without corners
-/// gets at least 8 samples. Where another stretch of rim is nearer than 0.6 of a length, lengths
+/// gets at least 8 samples. Where another stretch of rim is nearer than 0.75 of a length, lengths
 /// are halved, at most twice, so that narrow bridges get triangles of their own size.
 /// @param ragged  true for a scan: the teeth of its rim are first taken off by the mean over up to
 ///                `size_m` either way along the rim, corners kept

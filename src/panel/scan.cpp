@@ -206,7 +206,7 @@ Mesh evened_out(const Mesh& mesh, double size_m) {
       surface.faces(),
       size_m,
       surface,
-      CGAL::parameters::number_of_iterations(3).relax_constraints(true));
+      CGAL::parameters::number_of_iterations(3).collapse_constraints(false));
   return from_surface(surface);
 }
 

@@ -37,8 +37,8 @@ void move_onto_fit(const Mesh& scan,
                    const FlatPoints& flat,
                    Nodes& nodes);
 
-/// The same skin in triangles of about the given size (CGAL isotropic remeshing, rim moved along
-/// itself). For meshes whose triangles are too bad to be laid flat.
+/// The same skin in triangles of about the given size (CGAL isotropic remeshing, the rim kept). For
+/// meshes whose triangles are too bad to be laid flat.
 Mesh evened_out(const Mesh& mesh, double size_m);
 
 }  // namespace calmplate::panel
