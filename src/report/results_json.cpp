@@ -209,6 +209,20 @@ std::string hold_word(shell::Hold hold) {
   return "free";
 }
 
+std::string check_json(const job::Job& job,
+                       const panel::Panel& panel,
+                       const panel::PanelReport& mending) {
+  Json layouts = Json::array();
+  for (const job::Layout& layout : job.layouts)
+    layouts.push_back({{"name", layout.name}, {"pieces", layout.pieces.size()}});
+  const Json out = {{"schema", "calmplate-check"},
+                    {"schema_version", 1},
+                    {"job", {{"title", job.title}, {"note", job.note}}},
+                    {"panel", panel_json(job, panel, mending)},
+                    {"layouts", layouts}};
+  return out.dump(1) + "\n";
+}
+
 std::string results_json(const job::Job& job,
                          const panel::Panel& panel,
                          const panel::PanelReport& mending,

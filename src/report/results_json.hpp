@@ -16,6 +16,11 @@ std::string results_json(const job::Job& job,
                          const panel::PanelReport& mending,
                          const study::Results& results);
 
+/// What `check --json` prints: job and panel as in results.json.
+std::string check_json(const job::Job& job,
+                       const panel::Panel& panel,
+                       const panel::PanelReport& mending);
+
 /// Arrays of panel.vtu, named as docs/results-file.md says.
 struct ResultFields {
   std::vector<mesh_io::Field> nodes, triangles;

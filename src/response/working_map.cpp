@@ -2,6 +2,7 @@
 #include "response/working_map.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <algorithm>
 #include <cmath>
 
 #include "base/units.hpp"
@@ -40,6 +41,9 @@ Eigen::VectorXd working_map(const shell::Skin& skin,
                             const drive::BandInput& band) {
   const Eigen::VectorXd area = panel::triangle_areas(skin.panel->mesh);
   Eigen::VectorXd power = Eigen::VectorXd::Zero(area.size());
+  Eigen::VectorXd covered = Eigen::VectorXd::Zero(area.size());
+  for (const shell::LaidPiece& piece : pieces)
+    for (const panel::CoveredTriangle& c : piece.covered) covered(c.triangle) += c.fraction;
   const std::vector<Node> nodes = quadrature(response.poles(), band.low_hz, band.high_hz);
   const double per_band = 1.0 / (band.high_hz - band.low_hz);
   for (std::size_t t = 0; t < model.terms.size(); ++t) {
@@ -55,7 +59,9 @@ Eigen::VectorXd working_map(const shell::Skin& skin,
             power(pieces[p].covered[c].triangle) += per_band * energy(static_cast<Eigen::Index>(c));
         }
   }
-  return power.cwiseQuotient(area);
+  for (Eigen::Index i = 0; i < area.size(); ++i)
+    if (power(i) != 0.0) power(i) /= area(i) * std::min(1.0, covered(i));
+  return power;
 }
 
 }  // namespace calmplate::response

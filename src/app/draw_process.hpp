@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <filesystem>
+#include <string>
+
+namespace calmplate::app {
+
+/// Runs the drawing program, which lies beside this one, on a result folder and waits for it. It is
+/// a process of its own, so that a fault in a graphics driver cannot harm the results.
+/// @return empty if all pictures were drawn, else one line that says why not
+std::string draw_pictures(const std::filesystem::path& folder);
+
+}  // namespace calmplate::app

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <filesystem>
+
+#include "job/job.hpp"
+#include "panel/panel.hpp"
+
+namespace calmplate::app {
+
+/// A job with its panel, both checked.
+struct LoadedJob {
+  job::Job job;
+  panel::Panel panel;
+  panel::PanelReport mending;
+};
+
+/// @throws base::InputError for whatever is wrong with job file, mesh file or panel
+LoadedJob load_job(const std::filesystem::path& file);
+
+}  // namespace calmplate::app
