@@ -20,7 +20,8 @@ PolygonSoup read_with_vtk(const fs::path& file, Format format) {
   if (!ends_as_vtk_file(file)) refuse_damaged(file, format);
   VtkReading reading;
   vtk_module().read(file.c_str(), format == Format::kVtu, &reading);
-  const std::string cells = std::to_string(reading.cells);
+  const bool one = reading.cells == 1;
+  const std::string cells = std::to_string(reading.cells) + (one ? " cell" : " cells");
   switch (reading.outcome) {
     case VtkOutcome::kRead:
       break;
@@ -28,12 +29,13 @@ PolygonSoup read_with_vtk(const fs::path& file, Format format) {
       refuse_damaged(file, format);
     case VtkOutcome::kVolumeCells:
       throw base::InputError({file.string(), 0, ""},
-                             "holds " + cells + " cells with a volume",
+                             "holds " + cells + " with a volume",
                              "the skin alone, as triangles, quads or polygons");
     case VtkOutcome::kUnknownCells:
-      throw base::InputError({file.string(), 0, ""},
-                             "holds " + cells + " cells that are not straight-sided",
-                             "triangles, quads or polygons");
+      throw base::InputError(
+          {file.string(), 0, ""},
+          "holds " + cells + (one ? " that is" : " that are") + " not straight-sided",
+          "triangles, quads or polygons");
     case VtkOutcome::kNoProcess:
       throw std::runtime_error(file.string() + ": cannot be read: no process can be started");
   }

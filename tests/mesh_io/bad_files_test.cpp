@@ -53,6 +53,15 @@ std::string good(const scratch::Folder& folder, const std::string& name) {
   return scratch::bytes_of(folder / name);
 }
 
+/// A VTP file of one triangle whose coordinates are these bytes: their length, then the numbers.
+std::string with_raw_points(const std::string& bytes) {
+  std::string text = scratch::vtp(3, 1, "Polys", "", "0 1 2", "3");
+  const std::string ascii = "format=\"ascii\"></DataArray>\n</Points>";
+  text.replace(text.find(ascii), ascii.size(), "format=\"appended\" offset=\"0\"/>\n</Points>");
+  return text.insert(text.find("</VTKFile>"),
+                     "<AppendedData encoding=\"raw\">_" + bytes + "</AppendedData>\n");
+}
+
 /// What `work` writes to one of the process's own streams (1 or 2).
 template <typename Work>
 std::string said_on(int stream, const scratch::Folder& folder, const Work& work) {
@@ -145,9 +154,11 @@ TEST_CASE("nothing reaches the terminal when a VTK file is damaged", "[mesh_io]"
   const std::string whole = good(folder, name);
   const int stream = GENERATE(1, 2);
   const std::string said = said_on(stream, folder, [&] {
-    for (std::size_t size = 1; size < whole.size(); size += 37) {
+    for (std::size_t at = 1; at < whole.size(); at += 37) {
+      std::string text = whole;
+      text[at] = '\xff';
       try {
-        mesh_io::read_mesh(folder.file("cut" + name.substr(1), whole.substr(0, size)), 1.0);
+        mesh_io::read_mesh(folder.file("changed" + name.substr(1), text), 1.0);
       } catch (const base::InputError&) {
       }
     }
@@ -171,25 +182,19 @@ TEST_CASE("a coordinate that is no finite number is refused", "[mesh_io]") {
   stl += std::string(2, '\0');
   CHECK(fault_in("a.stl", stl) == "point 2 has a coordinate that is no finite number");
 
-  // The same in a binary VTP: its own length, then the coordinates as they lie in memory.
-  std::string raw_points = scratch::raw(std::uint32_t{72});
-  for (const double v : {0., 0., 0., 1., 0., 0., std::nan(""), 1., 0.})
-    raw_points += scratch::raw(v);
-  std::string vtp = scratch::vtp(3, 1, "Polys", "", "0 1 2", "3");
-  const std::string ascii = "format=\"ascii\"></DataArray>\n</Points>";
-  vtp.replace(vtp.find(ascii), ascii.size(), "format=\"appended\" offset=\"0\"/>\n</Points>");
-  vtp.insert(vtp.find("</VTKFile>"),
-             "<AppendedData encoding=\"raw\">_" + raw_points + "</AppendedData>\n");
-  CHECK(fault_in("a.vtp", vtp) == "point 2 has a coordinate that is no finite number");
+  std::string bytes = scratch::raw(std::uint32_t{72});
+  for (const double v : {0., 0., 0., 1., 0., 0., std::nan(""), 1., 0.}) bytes += scratch::raw(v);
+  CHECK(fault_in("a.vtp", with_raw_points(bytes)) ==
+        "point 2 has a coordinate that is no finite number");
 }
 
 TEST_CASE("cells that are no surface are refused by kind", "[mesh_io]") {
   CHECK(fault_in("a.vtu", scratch::vtu(4, 1, kCorners, "0 1 2 3", "4", "10")) ==
-        "holds 1 cells with a volume; allowed: the skin alone, as triangles, quads or polygons");
+        "holds 1 cell with a volume; allowed: the skin alone, as triangles, quads or polygons");
   CHECK(fault_in(
             "a.vtu",
             scratch::vtu(6, 1, "0 0 0 2 0 0 0 2 0 1 0 0 1 1 0 0 1 0", "0 1 2 3 4 5", "6", "22")) ==
-        std::string("holds 1 cells that are not straight-sided") + kCells);
+        std::string("holds 1 cell that is not straight-sided") + kCells);
   const std::string lines = std::string("holds no surface, only 2 lines or points") + kCells;
   CHECK(fault_in("a.vtu", scratch::vtu(4, 2, kCorners, "0 1 2", "2 3", "3 1")) == lines);
   CHECK(fault_in("a.vtp", scratch::vtp(4, 2, "Lines", kCorners, "0 1 2 3", "2 4")) == lines);
@@ -213,11 +218,16 @@ TEST_CASE("a polygon whose points do not exist or are too few is refused", "[mes
         "polygon 0 names a point that does not exist; allowed: 0 to 3");
 }
 
-// Source: [derived] the counts below stand for 24 and 48 GB, which a file of 600 bytes cannot fill.
-// The reading process is to be refused the memory, not to take it and give it back.
+// Source: [derived] the counts below stand for 24, 12 and 48 GB, which files of 700 bytes cannot
+// fill. The reading process is to be refused the memory, not to take it and give it back.
 TEST_CASE("a count out of all proportion to the file is refused", "[mesh_io][derived]") {
   CHECK(fault_in("a.vtp", scratch::vtp(1000000000, 1, "Polys", kCorners, "0 1 2", "3")) ==
         damaged("VTP"));
+  // Three numbers before packed data: how many blocks, the size of each, the size of the last.
+  std::string vtp =
+      with_raw_points(scratch::raw(3000000000U) + scratch::raw(32768U) + scratch::raw(0U));
+  vtp.insert(vtp.find(" byte_order"), " compressor=\"vtkZLibDataCompressor\"");
+  CHECK(fault_in("a.vtp", vtp) == damaged("VTP"));
   CHECK(fault_in("a.ply",
                  "ply\nformat binary_little_endian 1.0\nelement vertex 4000000000\nproperty float "
                  "x\nproperty float y\nproperty float z\nend_header\n0000") == damaged("PLY"));

