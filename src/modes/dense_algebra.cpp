@@ -2,25 +2,11 @@
 #include "modes/dense_algebra.hpp"
 
 #include <cblas.h>
+#include <lapacke.h>
 
 #include <Eigen/Cholesky>
 #include <stdexcept>
-#include <vector>
-
-extern "C" {
-// LAPACK, which OpenBLAS carries; its C interface package is not needed for one routine.
-void dsyevd_(const char* job,
-             const char* triangle,
-             const int* n,
-             double* a,
-             const int* lda,
-             double* w,
-             double* work,
-             const int* lwork,
-             int* iwork,
-             const int* liwork,
-             int* info);
-}
+#include <utility>
 
 namespace calmplate::modes {
 
@@ -92,34 +78,7 @@ DenseEigen symmetric_eigen(Eigen::MatrixXd A) {
   const int n = static_cast<int>(A.rows());
   if (n == 0) return result;
   result.value.resize(n);
-  const char job = 'V', triangle = 'L';
-  double work_size = 0.0;
-  int iwork_size = 0, info = 0, query = -1;
-  dsyevd_(&job,
-          &triangle,
-          &n,
-          A.data(),
-          &n,
-          result.value.data(),
-          &work_size,
-          &query,
-          &iwork_size,
-          &query,
-          &info);
-  const int lwork = static_cast<int>(work_size), liwork = iwork_size;
-  std::vector<double> work(static_cast<std::size_t>(lwork));
-  std::vector<int> iwork(static_cast<std::size_t>(liwork));
-  dsyevd_(&job,
-          &triangle,
-          &n,
-          A.data(),
-          &n,
-          result.value.data(),
-          work.data(),
-          &lwork,
-          iwork.data(),
-          &liwork,
-          &info);
+  const int info = LAPACKE_dsyevd(LAPACK_COL_MAJOR, 'V', 'L', n, A.data(), n, result.value.data());
   if (info != 0) throw std::runtime_error("dense eigenvalue solver did not converge");
   result.vector = std::move(A);
   return result;
