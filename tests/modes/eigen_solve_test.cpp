@@ -155,7 +155,9 @@ TEST_CASE("modes repeated more often than a block is wide are all found", "[mode
   for (int i = 0; i < 2 * copies; ++i)
     CHECK(modes.omega2[i] ==
           Approx(test::held_chain_value(length, 1.0, 1 + i / copies)).epsilon(1e-10));
-  CHECK(modes::lowest_modes(K, M, copies).complete);
+  const ModeSet lowest = modes::lowest_modes(K, M, copies);
+  check_modes(K, M, lowest, 1e-8);
+  CHECK(lowest.omega2[copies - 1] == Approx(test::held_chain_value(length, 1.0, 1)).epsilon(1e-10));
 }
 
 // Source: derived. Every second pair of rows shares one mass: M has rank n / 2 though no row of it
