@@ -1,0 +1,20 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Every source file and script says its licence in the first line (second, below an interpreter's).
+cmake_minimum_required(VERSION 3.25)
+include(${CMAKE_CURRENT_LIST_DIR}/project_files.cmake)
+
+project_files(files *.cpp *.hpp *.py *.cmake *.sh CMakeLists.txt run)
+foreach(file CMakeLists.txt .clang-tidy .clang-format .editorconfig)
+  if(EXISTS ${ROOT}/${file})
+    list(APPEND files ${file})
+  endif()
+endforeach()
+foreach(file ${files})
+  file(READ ${ROOT}/${file} start LIMIT 200)
+  string(REGEX REPLACE "^#![^\n]*\n" "" start "${start}")
+  if(NOT start MATCHES "^(//|#) SPDX-License-Identifier: GPL-3.0-or-later\n")
+    complain("${file}: the first line is not the licence line")
+  endif()
+endforeach()
+list(LENGTH files count)
+finish(${count} "files with a licence line")
