@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Runs with pictures; DISPLAY is unset for all runs here.
+#include <catch2/catch.hpp>
+
+#include "cli/program.hpp"
+#include "cli/small_job.hpp"
+
+namespace calmplate::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+}  // namespace
+
+TEST_CASE("without a display a run draws all pictures, each a whole PNG", "[cli]") {
+  const Folder folder;
+  write_small_job(folder);
+  const Outcome run = run_program(folder, {"run", "job.toml", "-o", "out"});
+  CAPTURE(run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  std::set<std::string> names;
+  for (const auto& entry : fs::directory_iterator(folder / "out/pictures")) {
+    const std::string name = entry.path().filename().string();
+    names.insert(name);
+    const std::string bytes = folder.read("out/pictures/" + name);
+    CAPTURE(name, bytes.size());
+    CHECK(bytes.size() > 10000);
+    CHECK(bytes.substr(0, 8) == "\x89PNG\r\n\x1a\n");
+    CHECK(bytes.substr(bytes.size() - 8, 4) == "IEND");
+  }
+  CHECK(names == std::set<std::string>{"benefit_map.png",
+                                       "layout_bare.png",
+                                       "layout_full.png",
+                                       "layout_patch.png",
+                                       "modes_bare.png",
+                                       "modes_full.png",
+                                       "modes_patch.png",
+                                       "panel_3d.png",
+                                       "reduction_third_octaves.png",
+                                       "response.png",
+                                       "working_full.png",
+                                       "working_patch.png"});
+}
+
+TEST_CASE("Ctrl-C while pictures are drawn leaves nothing either", "[cli]") {
+  const Folder folder;
+  write_small_job(folder);
+  const auto before = folder.content();
+  TerminalRun run(folder, {"run", "job.toml", "-o", "out"});
+  REQUIRE(run.wait_for("pictures"));
+  run.press_ctrl_c();
+  const Outcome end = run.finish();
+  CHECK(end.status == 130);
+  CHECK(end.out.empty());
+  CHECK_THAT(end.err, Catch::EndsWith("calmplate: stopped on request; nothing was written\r\n"));
+  CHECK(folder.content() == before);
+}
+
+TEST_CASE("a disk that is full at the pictures keeps the results and says so", "[cli]") {
+  const Folder folder;
+  write_small_job(folder);
+  REQUIRE(run_program(folder, {"run", "job.toml", "-o", "out", "--no-pictures"}).status == 0);
+  const auto limit = static_cast<long>(fs::file_size(folder / "out/panel.vtu")) + 4000;
+  const std::string results = folder.read("out/results.json");
+  const Outcome run = run_program(folder, {"run", "job.toml", "-o", "out", "--quiet"}, limit);
+  CHECK(run.status == 1);
+  CHECK(count_lines(run.err) == 1);
+  CHECK_THAT(run.err, Catch::Contains("not the pictures"));
+  CHECK(folder.read("out/results.json") == results);
+  CHECK_FALSE(fs::exists(folder / "out/pictures"));
+}
+
+}  // namespace calmplate::cli
