@@ -43,6 +43,9 @@ std::string write_results(const Options& options,
     progress.step("pictures", 1.0);
     missing = draw_pictures(folder.path());
     progress.check();
+    // All pictures or none: nobody shall take a part for the whole.
+    std::error_code ignored;
+    if (!missing.empty()) std::filesystem::remove_all(folder.path() / "pictures", ignored);
   }
   folder.commit();
   return missing;

@@ -30,6 +30,10 @@ int run(int argc, char** argv) {
     std::cerr << "calmplate: " << e.what() << " (see calmplate --help)\n";
     return calmplate::app::kBadInput;
   }
+  if (!std::cout.flush()) {
+    calmplate::app::print_error("standard output cannot be written, as on a full disk");
+    return calmplate::app::kFailed;
+  }
   return calmplate::app::exit_status();
 }
 

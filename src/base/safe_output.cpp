@@ -58,6 +58,8 @@ void write_file_whole(const fs::path& path, const std::string& text) {
 }
 
 OutputFolder::OutputFolder(const fs::path& target, const std::string& marker) {
+  if (target.empty())
+    throw InputError({"output", 0, ""}, "is an empty name", "the name of a folder");
   target_ = target.has_filename() ? target : target.parent_path();
   if (target_.empty()) target_ = target;
   const fs::path parent = target_.has_parent_path() ? target_.parent_path() : fs::path(".");
