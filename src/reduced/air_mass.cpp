@@ -12,6 +12,11 @@
 namespace calmplate::reduced {
 namespace {
 
+/// What a patch of unit area acts on itself with, so that the sum over a square lattice of patches
+/// is the integral for every smooth motion: -4 zeta(1/2) beta(1/2), the integral of 1 / r less the
+/// sum over the other patches' middles.
+constexpr double kOnItself = 3.9002649;
+
 struct Patches {
   std::vector<int> of_node;  ///< [n_node]
   Eigen::VectorXd area;      ///< [n_patch] m2
@@ -58,7 +63,7 @@ Eigen::MatrixXd air_mass(const shell::Skin& skin, const Eigen::MatrixXd& normal,
     for (Eigen::Index i = 0; i < j; ++i)
       inverse_distance(i, j) = inverse_distance(j, i) =
           1.0 / (p.centre.row(i) - p.centre.row(j)).norm();
-    inverse_distance(j, j) = 16.0 / (3.0 * base::kPi * std::sqrt(p.area(j) / base::kPi));
+    inverse_distance(j, j) = kOnItself / std::sqrt(p.area(j));
   }
   const Eigen::MatrixXd m = volume.transpose() * (inverse_distance * volume);
   return base::kAirDensity * faces / (4.0 * base::kPi) * (m + m.transpose());

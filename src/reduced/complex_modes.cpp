@@ -39,12 +39,25 @@ Mode settle(const ReducedModel& model, Mode mode) {
                            " Hz did not settle");
 }
 
-/// Loss by modal strain energy with the real part of the shape as if undamped.
+/// Loss by modal strain energy: that of the undamped mode to which the damped one belongs, found by
+/// Rayleigh quotient iteration from the real part of its shape.
 double energy_loss(const ReducedModel& model, double freq_hz, const Eigen::VectorXcd& shape) {
-  const Eigen::VectorXd x = shape.real();
   const Eigen::MatrixXcd k = model.stiffness(std::max(freq_hz, 0.1));
-  const double stored = x.dot(k.real() * x);
-  return stored > 0.0 ? x.dot(k.imag() * x) / stored : 0.0;
+  const Eigen::MatrixXd stiffness = k.real();
+  Eigen::VectorXd x = shape.real();
+  x /= std::sqrt(x.dot(model.mass * x));
+  double omega2 = x.dot(stiffness * x);
+  for (int step = 0; step < 10; ++step) {
+    // Slightly off the eigenvalue, so that the matrix can be factorised.
+    const Eigen::MatrixXd d = stiffness - omega2 * (1.0 + 1e-7) * model.mass;
+    x = Eigen::PartialPivLU<Eigen::MatrixXd>(d).solve(model.mass * x);
+    x /= std::sqrt(x.dot(model.mass * x));
+    const double next = x.dot(stiffness * x);
+    const double change = std::abs(next - omega2);
+    omega2 = next;
+    if (change <= 1e-8 * std::abs(next)) break;
+  }
+  return omega2 > 0.0 ? x.dot(k.imag() * x) / omega2 : 0.0;
 }
 
 }  // namespace

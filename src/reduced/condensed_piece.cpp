@@ -2,16 +2,15 @@
 #include "reduced/condensed_piece.hpp"
 
 #include <Eigen/Eigenvalues>
-#include <Eigen/QR>
 #include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <random>
 #include <stdexcept>
 #include <vector>
 
 #include "base/units.hpp"
+#include "reduced/sparse_times.hpp"
 
 namespace calmplate::reduced {
 namespace {
@@ -33,7 +32,7 @@ double membrane_share(const shell::Skin& skin, const shell::LaidPiece& piece) {
 
 PieceSystem piece_system(const shell::Skin& skin,
                          const shell::LaidPiece& piece,
-                         const Eigen::MatrixXd& shapes) {
+                         const Eigen::Ref<const Eigen::MatrixXd>& shapes) {
   const std::vector<int> nodes = shell::covered_nodes(skin, piece);
   PieceSystem s;
   Eigen::MatrixXi local = Eigen::MatrixXi::Constant(skin.dof.rows(), 6, shell::kHeld);
@@ -71,45 +70,32 @@ PieceSystem piece_system(const shell::Skin& skin,
 
 /// Orthonormal columns spanning the given ones, smallest directions left out.
 Eigen::MatrixXd span_of(const Eigen::MatrixXd& columns, const Sparse& metric) {
-  Eigen::MatrixXd scaled = columns;
-  for (Eigen::Index j = 0; j < scaled.cols(); ++j) {
-    const double size = std::sqrt(scaled.col(j).dot(metric * scaled.col(j)));
-    scaled.col(j) *= size > 0.0 ? 1.0 / size : 0.0;
-  }
-  const Eigen::MatrixXd gram = scaled.transpose() * (metric * scaled);
+  Eigen::MatrixXd scaled;
+  Eigen::MatrixXd gram = columns.transpose() * sparse_times(metric, columns);
+  const Eigen::VectorXd size = gram.diagonal().cwiseMax(0.0).cwiseSqrt();
+  const Eigen::VectorXd scale =
+      (size.array() > 0.0).select(size.cwiseInverse(), Eigen::VectorXd::Zero(size.size()));
+  scaled = columns * scale.asDiagonal();
+  gram = scale.asDiagonal() * gram * scale.asDiagonal();
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(gram);
   const double top = std::max(eig.eigenvalues().maxCoeff(), 1e-300);
   Eigen::Index kept = 0;
-  for (Eigen::Index i = 0; i < gram.rows(); ++i) kept += eig.eigenvalues()(i) > 1e-9 * top ? 1 : 0;
+  for (Eigen::Index i = 0; i < gram.rows(); ++i) kept += eig.eigenvalues()(i) > 1e-7 * top ? 1 : 0;
   return scaled * eig.eigenvectors().rightCols(kept) *
          eig.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
 }
 
-/// Orthonormal combinations of the shapes that the piece feels, or empty if it feels nearly all.
-/// A sketch with fixed signs finds their span: what the piece's energy matrix makes of a few random
-/// combinations. It is taken only if its smallest direction shows that nothing was missed.
-/// Source: [memory] N. Halko, P. G. Martinsson, J. A. Tropp, Finding structure with randomness,
-/// SIAM
-///         Review 53 (2011) 217-288; checked here by the size of the last direction.
+/// Orthonormal combinations of the shapes that the piece feels, or empty if it feels most of them.
 Eigen::MatrixXd span_felt(const Sparse& energy, const Eigen::MatrixXd& motion) {
-  constexpr Eigen::Index kSketch = 48;
-  constexpr double kLeast = 1e-8;
+  constexpr double kLeast = 1e-5;
   const Eigen::Index r = motion.cols();
-  if (r <= kSketch + 8) return {};
-  std::mt19937 signs(20240501u);
-  Eigen::MatrixXd mix(r, kSketch);
-  for (Eigen::Index j = 0; j < kSketch; ++j)
-    for (Eigen::Index i = 0; i < r; ++i) mix(i, j) = (signs() & 1u) != 0u ? 1.0 : -1.0;
-  const Eigen::MatrixXd seen = motion.transpose() * (energy * (motion * mix));
-  const Eigen::HouseholderQR<Eigen::MatrixXd> qr(seen);
-  const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(r, kSketch);
-  const Eigen::MatrixXd moved = motion * q;
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(moved.transpose() * (energy * moved));
-  const double top = eig.eigenvalues().maxCoeff();
-  if (!(eig.eigenvalues()(0) < kLeast * top)) return {};
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(motion.transpose() *
+                                                           sparse_times(energy, motion));
+  const double least = kLeast * eig.eigenvalues().maxCoeff();
   Eigen::Index kept = 0;
-  for (Eigen::Index i = 0; i < kSketch; ++i) kept += eig.eigenvalues()(i) > kLeast * top ? 1 : 0;
-  return q * eig.eigenvectors().rightCols(kept);
+  for (Eigen::Index i = 0; i < r; ++i) kept += eig.eigenvalues()(i) > least ? 1 : 0;
+  if (3 * kept > 2 * r) return {};
+  return eig.eigenvectors().rightCols(kept);
 }
 
 /// The slips that the foil makes when the skin moves, at moduli around the wanted one.
@@ -118,7 +104,7 @@ Eigen::MatrixXd slip_basis(const Sparse& foil_elastic,
                            const Eigen::MatrixXd& b0,
                            const Eigen::MatrixXd& b1,
                            double modulus_pa) {
-  constexpr std::array<double, 3> kAround = {0.4, 1.0, 2.5};
+  constexpr std::array<double, 2> kAround = {0.6, 1.8};
   Eigen::MatrixXd slips(b0.cols(), b0.rows() * static_cast<Eigen::Index>(kAround.size()));
   Eigen::SimplicialLDLT<Sparse> factor;
   factor.analyzePattern(foil_elastic + foil_core);
@@ -166,7 +152,7 @@ void CondensedPiece::add_mass(Eigen::MatrixXd& m) const {
 
 CondensedPiece condense(const shell::Skin& skin,
                         const shell::LaidPiece& piece,
-                        const Eigen::MatrixXd& shapes,
+                        const Eigen::Ref<const Eigen::MatrixXd>& shapes,
                         double freq_hz,
                         double temp_k) {
   CondensedPiece out;
@@ -182,10 +168,11 @@ CondensedPiece condense(const shell::Skin& skin,
   out.span = span_felt(s.elastic + g * s.lossy + w2 * s.mass, s.motion);
   if (out.span.size() > 0) s.motion = (s.motion * out.span).eval();
 
-  const Eigen::MatrixXd ke = s.elastic * s.motion, kl = s.lossy * s.motion;
+  const Eigen::MatrixXd ke = sparse_times(s.elastic, s.motion);
+  const Eigen::MatrixXd kl = sparse_times(s.lossy, s.motion);
   out.a0 = s.motion.transpose() * ke;
   out.a1 = s.motion.transpose() * kl;
-  out.mass = s.motion.transpose() * (s.mass * s.motion);
+  out.mass = s.motion.transpose() * sparse_times(s.mass, s.motion);
   if (s.n_foil == 0) return out;
 
   const Eigen::MatrixXd b0 = ke.bottomRows(s.n_foil).transpose();
@@ -194,7 +181,7 @@ CondensedPiece condense(const shell::Skin& skin,
   const Sparse core = s.lossy.bottomRightCorner(s.n_foil, s.n_foil);
   const Eigen::MatrixXd slip = slip_basis(elastic, core, b0, b1, g);
   // In the slip basis: elastic + g core = identity, so one small symmetric problem gives both.
-  const Eigen::MatrixXd small = slip.transpose() * (core * slip);
+  const Eigen::MatrixXd small = slip.transpose() * sparse_times(core, slip);
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(small);
   const Eigen::VectorXd core_share = eig.eigenvalues().cwiseMax(1e-12 / g);
   const Eigen::MatrixXd psi =

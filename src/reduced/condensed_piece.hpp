@@ -20,7 +20,8 @@ namespace calmplate::reduced {
 /// factor 1 / (1 + K_foil / K_skin) on the foil's stretch. For stiff foils use the full reduction.
 ///
 /// A small piece feels only a few combinations of the shapes: `span` holds them, and the matrices
-/// are in their coordinates (s of them). What is left out has below 1e-8 of the piece's energy.
+/// are in their coordinates (s of them). Combinations with less than 1e-5 of the largest
+/// one's energy in the piece are left out.
 struct CondensedPiece {
   Eigen::MatrixXd span;       ///< [r x s] orthonormal columns; empty: s = r and no change of basis
   Eigen::MatrixXd a0, a1;     ///< [s x s]
@@ -42,7 +43,7 @@ struct CondensedPiece {
 /// reduction)
 CondensedPiece condense(const shell::Skin& skin,
                         const shell::LaidPiece& piece,
-                        const Eigen::MatrixXd& shapes,
+                        const Eigen::Ref<const Eigen::MatrixXd>& shapes,
                         double freq_hz,
                         double temp_k);
 

@@ -8,6 +8,7 @@
 
 #include "base/units.hpp"
 #include "reduced/air_mass.hpp"
+#include "reduced/sparse_times.hpp"
 
 namespace calmplate::reduced {
 namespace {
@@ -31,7 +32,10 @@ Eigen::MatrixXd enriching_forces(const shell::PanelModel& model,
     const double weight = t.modulus ? std::abs(c) : std::abs(c.imag() - common * c.real());
     if (weight > 0.0) lossy.emplace_back(&t, weight);
   }
-  const Eigen::Index k = modes.shape.cols(), n = model.n_dof;
+  const double top = std::pow(base::kTwoPi * o.enrich_hz, 2);
+  Eigen::Index k = 0;
+  while (k < modes.omega2.size() && modes.omega2(k) <= top) ++k;
+  const Eigen::Index n = model.n_dof;
   const auto blocks = static_cast<Eigen::Index>(lossy.size());
   Eigen::MatrixXd forces(n, 1 + ports.listen.rows() + blocks * k);
   forces.setZero();
@@ -40,7 +44,7 @@ Eigen::MatrixXd enriching_forces(const shell::PanelModel& model,
   for (Eigen::Index b = 0; b < blocks; ++b) {
     const auto& [term, weight] = lossy[static_cast<std::size_t>(b)];
     auto block = forces.middleCols(1 + ports.listen.rows() + b * k, k);
-    block = weight * (term->matrix * modes.shape);
+    block = weight * sparse_times(term->matrix, modes.shape.leftCols(k));
     for (Eigen::Index j = 0; j < k; ++j) block.col(j) /= std::sqrt(std::max(modes.omega2(j), 1.0));
   }
   return forces;
@@ -53,9 +57,9 @@ Eigen::MatrixXd enrichment(const Eigen::MatrixXd& answers,
                            const Sparse& stiffness,
                            Eigen::Index n_port) {
   Eigen::MatrixXd v = answers;
-  const Eigen::MatrixXd mx = mass * modes.shape;
+  const Eigen::MatrixXd mx = sparse_times(mass, modes.shape);
   for (int twice = 0; twice < 2; ++twice) v -= modes.shape * (mx.transpose() * v).eval();
-  Eigen::MatrixXd kv = stiffness * v;
+  Eigen::MatrixXd kv = sparse_times(stiffness, v);
   // Ports: to unit energy, so that none is lost for its unit.
   for (Eigen::Index j = 0; j < n_port; ++j) {
     const double energy = v.col(j).dot(kv.col(j));
@@ -81,7 +85,7 @@ Eigen::MatrixXd normal_of(const shell::Skin& skin, const Eigen::MatrixXd& basis)
 }
 
 Eigen::MatrixXd projected(const Sparse& matrix, const Eigen::MatrixXd& basis) {
-  const Eigen::MatrixXd small = basis.transpose() * (matrix * basis);
+  const Eigen::MatrixXd small = basis.transpose() * sparse_times(matrix, basis);
   return 0.5 * (small + small.transpose());
 }
 
@@ -116,9 +120,22 @@ FullReduction reduce_full(const shell::Skin& skin,
 
   ReducedModel& m = out.model;
   m.temp_k = o.temp_k;
-  m.mass = projected(model.mass, out.basis) + air_mass(skin, out.normal, o.air_faces);
-  for (const shell::StiffnessTerm& t : model.terms)
-    m.terms.push_back({t.name, projected(t.matrix, out.basis), t.modulus, t.loss_factor});
+  // By their making the modes and the static answers are orthogonal in mass and in energy: the mass
+  // is the identity but for the answers' own block, and the reference stiffness is diagonal. So the
+  // skin, the largest term, is what the others leave of it.
+  m.mass = Eigen::MatrixXd::Identity(k + extra.cols(), k + extra.cols());
+  m.mass.bottomRightCorner(extra.cols(), extra.cols()) = projected(model.mass, extra);
+  m.mass += air_mass(skin, out.normal, o.air_faces);
+  Eigen::MatrixXd skin_share = Eigen::MatrixXd::Identity(k + extra.cols(), k + extra.cols());
+  skin_share.diagonal().head(k) = out.modes.omega2;
+  for (const shell::StiffnessTerm& t : model.terms) {
+    m.terms.push_back({t.name, {}, t.modulus, t.loss_factor});
+    if (t.name == "skin") continue;
+    m.terms.back().matrix = projected(t.matrix, out.basis);
+    skin_share -= t.coefficient(o.reference_hz, o.temp_k).real() * m.terms.back().matrix;
+  }
+  for (ReducedTerm& t : m.terms)
+    if (t.name == "skin") t.matrix = skin_share;
   const auto on_skin = out.basis.topRows(model.n_skin_dof);
   m.load = on_skin.transpose() * ports.load;
   m.listen = ports.listen * on_skin;
@@ -132,7 +149,7 @@ ReducedModel reduce_by_pieces(const shell::Skin& skin,
                               const std::vector<shell::LaidPiece>& pieces,
                               double reference_hz) {
   ReducedModel m = bare.model;
-  const Eigen::MatrixXd shapes = bare.basis.topRows(skin.n_dof);
+  const auto shapes = bare.basis.topRows(skin.n_dof);
   for (const shell::LaidPiece& piece : pieces) {
     m.pieces.push_back(condense(skin, piece, shapes, reference_hz, m.temp_k));
     m.pieces.back().add_mass(m.mass);

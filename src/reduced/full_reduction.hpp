@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <limits>
 #include <vector>
 
 #include "base/progress.hpp"
@@ -17,7 +18,9 @@ struct Ports {
 };
 
 struct ReductionOptions {
-  double top_hz = 400.0;        ///< all modes up to here are kept
+  double top_hz = 400.0;  ///< all modes up to here are kept
+  /// Modes up to here get the static answers of the lossy parts.
+  double enrich_hz = std::numeric_limits<double>::infinity();
   double reference_hz = 100.0;  ///< the real stiffness takes the moduli here
   double temp_k = 293.15;
   int air_faces = 2;  ///< faces with air on them, 0 to 2

@@ -23,12 +23,20 @@ Eigen::MatrixXcd working_shapes(const BandResponse& response,
     q.col(static_cast<Eigen::Index>(i)) =
         std::sqrt(nodes[i].weight_hz * base::kTwoPi * f * loss) * response.coordinates(f);
   }
+  // Coordinates have no common unit: weigh each with the stiffness it meets.
+  const Eigen::VectorXd stiff = response.model()
+                                    .stiffness(nodes.front().freq_hz)
+                                    .diagonal()
+                                    .real()
+                                    .cwiseMax(1e-300)
+                                    .cwiseSqrt();
+  q = stiff.asDiagonal() * q;
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXcd> eig(q * q.adjoint());
   const double total = eig.eigenvalues().sum();
-  // Coordinates have no common unit, so the small ones may matter: keep all but rounding.
   Eigen::Index kept = 0;
-  for (Eigen::Index i = 0; i < r; ++i) kept += eig.eigenvalues()(i) > 1e-12 * total ? 1 : 0;
-  return eig.eigenvectors().rightCols(kept) * eig.eigenvalues().tail(kept).cwiseSqrt().asDiagonal();
+  for (Eigen::Index i = 0; i < r; ++i) kept += eig.eigenvalues()(i) > 1e-7 * total ? 1 : 0;
+  return stiff.cwiseInverse().asDiagonal() * eig.eigenvectors().rightCols(kept) *
+         eig.eigenvalues().tail(kept).cwiseSqrt().asDiagonal();
 }
 
 }  // namespace

@@ -8,8 +8,9 @@ namespace {
 
 /// Undamped modes are kept up to this many times the top of the band. Measured on the demo door:
 /// docs/decisions.md.
-constexpr double kTopOverBand = 1.5;
-constexpr double kBareTopOverBand = 3.0;
+constexpr double kTopOverBand = 1.35;
+constexpr double kBareTopOverBand = 2.5;
+constexpr double kEnrichOverBand = 1.2;
 
 }  // namespace
 
@@ -52,6 +53,7 @@ reduced::Ports ports_of(const job::Job& job, const shell::Skin& skin) {
 reduced::ReductionOptions reduction_of(const job::Job& job, bool bare, unsigned threads) {
   reduced::ReductionOptions o;
   o.top_hz = (bare ? kBareTopOverBand : kTopOverBand) * job.band.high_hz;
+  o.enrich_hz = kEnrichOverBand * job.band.high_hz;
   o.reference_hz = std::sqrt(job.band.low_hz * job.band.high_hz);
   o.temp_k = job.temperature_k;
   o.air_faces = job.air == job::Air::none ? 0 : job.air == job::Air::one_face ? 1 : 2;
