@@ -42,14 +42,15 @@ std::vector<Stretch*> named_stretches(const panel::Panel& panel,
   return out;
 }
 
-/// Index of the stretch whose first node lies nearest to a flat position.
+/// Index of the stretch whose node at `end` lies nearest to a flat position.
 std::size_t nearest(const panel::Panel& panel,
                     const std::vector<Stretch*>& list,
-                    const Eigen::Vector2d& flat) {
+                    const Eigen::Vector2d& flat,
+                    int Stretch::*end) {
   std::size_t best = 0;
   double best_distance = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < list.size(); ++i) {
-    const double d = (panel.flat.points().row(list[i]->from).transpose() - flat).squaredNorm();
+    const double d = (panel.flat.points().row(list[i]->*end).transpose() - flat).squaredNorm();
     if (d < best_distance) {
       best_distance = d;
       best = i;
@@ -67,8 +68,13 @@ void apply(const panel::Panel& panel,
     return;
   }
   // From the node nearest `from`, round the list if need be, up to the node nearest `to`.
-  const std::size_t first = nearest(panel, list, *edge.from), last = nearest(panel, list, *edge.to);
-  for (std::size_t i = first; i != last; i = (i + 1) % list.size()) list[i]->edge = &edge;
+  const std::size_t first = nearest(panel, list, *edge.from, &Stretch::from);
+  const std::size_t last = nearest(panel, list, *edge.to, &Stretch::to);
+  if (list[first]->from == list[last]->to) return;  // one rim point: nothing lies between
+  for (std::size_t i = first;; i = (i + 1) % list.size()) {
+    list[i]->edge = &edge;
+    if (i == last) return;
+  }
 }
 
 /// What the two stretches at a node ask of it.
