@@ -79,6 +79,19 @@ Matrix9d bending_mass(const TriangleGeometry& geometry, double mass_per_area) {
   return mass_per_area * geometry.area * c.transpose() * products * c;
 }
 
+Eigen::Matrix<double, 1, 9> deflection_at(const TriangleGeometry& geometry,
+                                          const Eigen::Vector3d& l) {
+  Eigen::Matrix<double, 1, kMonomials> at;
+  for (std::size_t m = 0; m < kMonomials; ++m) {
+    double value = 1.0;
+    for (std::size_t k = 0; k < 3; ++k)
+      for (int power = 0; power < kExponents[m][k]; ++power)
+        value *= l(static_cast<Eigen::Index>(k));
+    at(static_cast<Eigen::Index>(m)) = value;
+  }
+  return at * shape_coefficients(geometry);
+}
+
 Eigen::Matrix3d linear_mass(const TriangleGeometry& geometry, double mass_per_area) {
   return mass_per_area * geometry.area / 12.0 *
          (Eigen::Matrix3d::Ones() + Eigen::Matrix3d::Identity());

@@ -14,6 +14,12 @@ namespace calmplate::shell {
 ///         int l1^a l2^b l3^c dA = 2 A a! b! c! / (a + b + c + 2)!.
 Matrix9d bending_mass(const TriangleGeometry& geometry, double mass_per_area);
 
+/// Normal displacement at a point as weights of the nine degrees of freedom: the cubic of
+/// bending_mass. [1 x 9]
+/// @param l  [3] barycentric coordinates of the point
+Eigen::Matrix<double, 1, 9> deflection_at(const TriangleGeometry& geometry,
+                                          const Eigen::Vector3d& l);
+
 /// Consistent mass of one in-plane displacement component, linear in the triangle. [3 x 3]
 Eigen::Matrix3d linear_mass(const TriangleGeometry& geometry, double mass_per_area);
 
