@@ -50,7 +50,10 @@ Matrix18d facet_mass(const FacetNodes& nodes, double mass_per_area);
 /// core by turning its nodes against its own slope, which made a 25 mm mesh 3 % too low in loss.
 /// The three mid-sides integrate the square. All of it vanishes in every rigid motion of a curved
 /// skin. Degrees of freedom a node: upper 1, 2, lower 1, 2, then the skin's six.
+/// @param nodes        of the skin, whose slopes shear the core
 /// @param thickness_m  of the core, above 0
+/// @param dz_m         see above; above 0 on the outer face
+/// @throws std::invalid_argument if thickness_m is not above 0
 /// Source: [derived] E. M. Kerwin's 1959 assumptions for a soft core: shear only, no thickness
 /// strain.
 Matrix30d core_shear_stiffness(const FacetNodes& nodes, double thickness_m, double dz_m);

@@ -4,6 +4,8 @@
 #include <array>
 #include <stdexcept>
 
+#include "shell/triangle_geometry.hpp"
+
 namespace calmplate::shell {
 namespace {
 
@@ -105,7 +107,11 @@ void require(bool good, const char* what) {
 
 /// Core shear of one triangle per pascal.
 Matrix30d core_matrix(const Skin& skin, int triangle, const Sheet& s, const PlyHeights& h) {
-  return core_shear_stiffness(skin.facet(triangle, h.layer), s.core_thickness_m, h.foil - h.lower);
+  // Slopes are those of the skin, so the sides are the skin's; the area is that of the core.
+  const FacetNodes on_skin = skin.facet(triangle, 0.0);
+  const double spread = triangle_geometry(skin.facet(triangle, h.layer).corners).area /
+                        triangle_geometry(on_skin.corners).area;
+  return spread * core_shear_stiffness(on_skin, s.core_thickness_m, h.foil - h.lower);
 }
 
 /// A bonded free layer of one triangle per pascal of its Young's modulus.
