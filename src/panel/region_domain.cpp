@@ -93,17 +93,7 @@ void tidy(Corners& loop) {
   }
 }
 
-}  // namespace
-
-RegionDomain::RegionDomain(const Panel& panel, double rim_margin_m, double hole_margin_m)
-    : panel_(panel), margin_{rim_margin_m, hole_margin_m}, active_{} {
-  active_[0] = rim_margin_m > 0.0;
-  active_[1] = hole_margin_m > 0.0 && panel.hole_distance_m.size() > 0 &&
-               std::isfinite(panel.hole_distance_m[0]);
-}
-
-namespace {
-
+/// The corners of what the margins leave of a triangle.
 std::vector<Corner> left_of(const Panel& panel,
                             int triangle,
                             const double (&margin)[2],
@@ -132,9 +122,22 @@ Vector2d place(const Panel& panel, int triangle, const Vector3d& weight) {
 
 }  // namespace
 
+RegionDomain::RegionDomain(const Panel& panel, double rim_margin_m, double hole_margin_m)
+    : panel_(panel), margin_{rim_margin_m, hole_margin_m}, active_{} {
+  active_[0] = rim_margin_m > 0.0;
+  active_[1] = hole_margin_m > 0.0 && panel.hole_distance_m.size() > 0 &&
+               std::isfinite(panel.hole_distance_m[0]);
+}
+
 void RegionDomain::corners(int triangle, Corners& out) const {
   out.clear();
-  if (!active_[0] && !active_[1]) {
+  bool whole = true;
+  for (int k = 0; k < 3; ++k) {
+    const int node = panel_.mesh.triangles(triangle, k);
+    whole = whole && (!active_[0] || panel_.rim_distance_m[node] > margin_[0]) &&
+            (!active_[1] || panel_.hole_distance_m[node] > margin_[1]);
+  }
+  if (whole) {
     for (int k = 0; k < 3; ++k)
       out.push_back(panel_.flat.points().row(panel_.mesh.triangles(triangle, k)).transpose());
     return;

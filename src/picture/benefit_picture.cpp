@@ -72,24 +72,46 @@ std::string best_words(const BenefitMap& map) {
   return "best place " + number(map.best_db, 1) + " dB";
 }
 
+/// Where the best place's words stand: over the piece, or under it if the drive is drawn there.
+struct BestLabel {
+  Point at;
+  Type type;
+};
+
+BestLabel best_label(const FlatView& view, const BenefitMap& map, const Results& results) {
+  const Outline piece = view.to_page(square(map.best_centre_mm, map.piece_mm));
+  BestLabel label{{0.5 * (piece[0].x + piece[2].x), piece[2].y + 1.5}, kBestType};
+  if (!results.drive_at_mm) return label;
+  constexpr double kReach = 25.0;  // half the words and the drive's own word beside it
+  const Point drive = view.to_page(*results.drive_at_mm);
+  if (std::abs(drive.x - label.at.x) < kReach && std::abs(drive.y - label.at.y - 2.0) < 6.0) {
+    label.at.y = piece[0].y - 1.5;
+    label.type.upright = Upright::top;
+  }
+  return label;
+}
+
 void keep_best_free(Canvas& canvas,
                     const FlatView& view,
                     const BenefitMap& map,
+                    const BestLabel& label,
                     MapLabels& labels) {
   const Outline piece = view.to_page(square(map.best_centre_mm, map.piece_mm));
   labels.keep_free(piece[0], piece[2]);
-  labels.keep_free_for(
-      canvas, {0.5 * (piece[0].x + piece[2].x), piece[2].y + 1.5}, best_words(map), kBestType);
+  labels.keep_free_for(canvas, label.at, best_words(map), label.type);
 }
 
-void draw_best(Canvas& canvas, const FlatView& view, const BenefitMap& map) {
+void draw_best(Canvas& canvas,
+               const FlatView& view,
+               const BenefitMap& map,
+               const BestLabel& label) {
   const Outline piece = view.to_page(square(map.best_centre_mm, map.piece_mm));
   const Point centre = view.to_page(map.best_centre_mm);
   canvas.closed_line(piece, {1.3, kWhite, {}});
   canvas.closed_line(piece, {0.6, kBlack, {}});
   canvas.line({{centre.x - 2.0, centre.y}, {centre.x + 2.0, centre.y}}, {0.5, kBlack, {}});
   canvas.line({{centre.x, centre.y - 2.0}, {centre.x, centre.y + 2.0}}, {0.5, kBlack, {}});
-  canvas.boxed_text({centre.x, piece[2].y + 1.5}, best_words(map), kBestType);
+  canvas.boxed_text(label.at, best_words(map), label.type);
 }
 
 void draw_column(Canvas& canvas,
@@ -158,11 +180,12 @@ RgbaImage draw_benefit(RenderWindow& window, const Results& results, const Resul
     for (const KeepOut& zone : results.panel.keep_outs) {
       labels.keep_free_around(view.to_page(zone.outline_mm));
     }
-    keep_best_free(canvas, view, map, labels);
+    const BestLabel label = best_label(view, map, results);
+    keep_best_free(canvas, view, map, label, labels);
     draw_isolines(canvas, view, fields, values, scale, labels);
     view.draw_rim(canvas);
     view.draw_keep_outs(canvas);
-    draw_best(canvas, view, map);
+    draw_best(canvas, view, map, label);
     view.draw_drive(canvas, results);
     view.draw_tape(canvas);
     draw_column(canvas, map, view, scale, inset);

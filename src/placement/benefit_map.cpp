@@ -62,7 +62,7 @@ std::vector<Candidate> candidates(const panel::Panel& panel, const MapRequest& r
       region.holes = request.keep_out;
       c.covered = panel::cover(panel, region);
       c.area_m2 = panel::covered_area(panel, c.covered);
-      if (c.area_m2 < 0.5 * whole) continue;
+      if (c.area_m2 < 0.5 * whole * (1.0 - 1e-9)) continue;
       if (!request.taken.empty() && taken_area(panel, request, c.covered) > 0.01 * whole) continue;
       out.push_back(std::move(c));
     }

@@ -24,15 +24,19 @@ struct PieceSystem {
   Eigen::MatrixXd motion;       ///< [n_skin + n_foil x r] skin moves, foil goes along in its plane
 };
 
-double membrane_share(const shell::Skin& skin, const shell::LaidPiece& piece) {
-  double foil = 0.0;
-  for (const sheet::Sheet* s : piece.plies) foil += s->foil.young_pa * s->foil_thickness_m;
-  return 1.0 / (1.0 + foil / (skin.plate.young_pa * skin.plate.thickness_m));
+/// The skin gives way in its plane to what stretches on it; springs in line share the stretch.
+double membrane_share(const shell::Skin& skin, const shell::LaidPiece& piece, double modulus_pa) {
+  double stretch = 0.0;
+  for (const sheet::Sheet* s : piece.plies)
+    stretch += s->kind == sheet::Kind::free_layer ? modulus_pa * s->core_thickness_m
+                                                  : s->foil.young_pa * s->foil_thickness_m;
+  return 1.0 / (1.0 + stretch / (skin.plate.young_pa * skin.plate.thickness_m));
 }
 
 PieceSystem piece_system(const shell::Skin& skin,
                          const shell::LaidPiece& piece,
-                         const Eigen::Ref<const Eigen::MatrixXd>& shapes) {
+                         const Eigen::Ref<const Eigen::MatrixXd>& shapes,
+                         double modulus_pa) {
   const std::vector<int> nodes = shell::covered_nodes(skin, piece);
   PieceSystem s;
   Eigen::MatrixXi local = Eigen::MatrixXi::Constant(skin.dof.rows(), 6, shell::kHeld);
@@ -47,7 +51,7 @@ PieceSystem piece_system(const shell::Skin& skin,
   const std::vector<shell::FoilDofs> foils = shell::number_foils(skin, piece, next);
   s.n_foil = next - s.n_skin;
   shell::PieceMatrices m;
-  shell::add_piece(skin, piece, local, foils, m, membrane_share(skin, piece));
+  shell::add_piece(skin, piece, local, foils, m, membrane_share(skin, piece, modulus_pa));
   shell::Assembler lossy;
   for (const shell::Assembler& part : m.lossy) lossy.append(part);
   s.elastic = m.elastic.build(next);
@@ -163,7 +167,7 @@ CondensedPiece condense(const shell::Skin& skin,
     out.modulus = s->core_modulus;
   }
   const double g = out.modulus ? std::abs(out.modulus->modulus(freq_hz, temp_k)) : 0.0;
-  PieceSystem s = piece_system(skin, piece, shapes);
+  PieceSystem s = piece_system(skin, piece, shapes, g);
   const double w2 = std::pow(base::kTwoPi * freq_hz, 2);
   out.span = span_felt(s.elastic + g * s.lossy + w2 * s.mass, s.motion);
   if (out.span.size() > 0) s.motion = (s.motion * out.span).eval();

@@ -17,7 +17,8 @@ namespace calmplate::reduced {
 ///
 /// is exact for the slips in the basis. A free layer has A1 alone, a mass layer only mass.
 /// Valid for foils that are thin against the skin: the skin's in-plane give is made up for by the
-/// factor 1 / (1 + K_foil / K_skin) on the foil's stretch. For stiff foils use the full reduction.
+/// factor 1 / (1 + K_foil / K_skin) on the stretch of foil or free layer. For stiff foils use the
+/// full reduction.
 ///
 /// A small piece feels only a few combinations of the shapes: `span` holds them, and the matrices
 /// are in their coordinates (s of them). Combinations with less than 1e-5 of the largest

@@ -2,6 +2,7 @@
 #include "report/results_json.hpp"
 
 #include <cmath>
+#include <cstdio>
 #include <nlohmann/json.hpp>
 
 #include "base/units.hpp"
@@ -72,8 +73,9 @@ Json panel_json(const job::Job& job, const panel::Panel& panel, const panel::Pan
 Json drive_json(const job::Job& job) {
   const drive::DriveInput& d = job.drive;
   const auto text = [](double value) {
-    Json j = value;
-    return j.dump();
+    char digits[32];
+    std::snprintf(digits, sizeof digits, "%.6g", value);
+    return std::string(digits);
   };
   const std::string at = "(" + text(std::round(base::to_mm(d.at.x()))) + ", " +
                          text(std::round(base::to_mm(d.at.y()))) + ") mm";

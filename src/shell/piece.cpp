@@ -115,9 +115,13 @@ Matrix30d core_matrix(const Skin& skin, int triangle, const Sheet& s, const PlyH
 }
 
 /// A bonded free layer of one triangle per pascal of its Young's modulus.
-Matrix18d free_layer_matrix(const Skin& skin, int triangle, const Sheet& s, const PlyHeights& h) {
+Matrix18d free_layer_matrix(
+    const Skin& skin, int triangle, const Sheet& s, const PlyHeights& h, double membrane_share) {
   const Plate plate{s.core_thickness_m, 1.0, s.core_poisson, 0.0};
-  return bonded(facet_stiffness(skin.facet(triangle, h.layer), plate), h.layer);
+  const FacetNodes nodes = skin.facet(triangle, h.layer);
+  return bonded(membrane_share * facet_stiffness(nodes, plate, Part::membrane) +
+                    facet_stiffness(nodes, plate, Part::bending),
+                h.layer);
 }
 
 /// Twice the strain energy, summed over columns.
@@ -157,8 +161,10 @@ void add_free_layer(const Skin& skin,
                     const PlyHeights& h,
                     const std::array<int, 18>& dofs,
                     std::size_t ply,
+                    double membrane_share,
                     PieceMatrices& out) {
-  out.lossy[ply].add(dofs.data(), at.fraction * free_layer_matrix(skin, at.triangle, s, h));
+  out.lossy[ply].add(dofs.data(),
+                     at.fraction * free_layer_matrix(skin, at.triangle, s, h, membrane_share));
 }
 
 }  // namespace
@@ -180,7 +186,7 @@ Eigen::VectorXd lossy_energy(const Skin& skin,
       e = energy_of(
           core_dofs(skin, t, skin.dof, foils[ply], lower), core_matrix(skin, t, s, h), shapes);
     } else if (s.kind == Kind::free_layer) {
-      e = energy_of(skin.facet_dofs(t), free_layer_matrix(skin, t, s, h), shapes);
+      e = energy_of(skin.facet_dofs(t), free_layer_matrix(skin, t, s, h, 1.0), shapes);
     }
     energy(static_cast<Eigen::Index>(c)) = piece.covered[c].fraction * e;
   }
@@ -244,7 +250,7 @@ void add_piece(const Skin& skin,
             h.lower_foil < 0 ? nullptr : &foils[static_cast<std::size_t>(h.lower_foil)];
         add_constrained(skin, at, s, h, skin_dof, foils[p], lower, p, membrane_share, out);
       } else if (s.kind == Kind::free_layer) {
-        add_free_layer(skin, at, s, h, dofs, p, out);
+        add_free_layer(skin, at, s, h, dofs, p, membrane_share, out);
       }
     }
   }

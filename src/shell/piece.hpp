@@ -43,7 +43,8 @@ std::vector<FoilDofs> number_foils(const Skin& skin, const LaidPiece& piece, int
 
 /// Adds a piece's small matrices, each triangle weighted with its covered share.
 /// @param skin_dof  [n_node x 6] numbers to use for the skin's degrees of freedom, kHeld to drop
-/// @param membrane_share  factor on the foils' membrane stiffness; 1 unless a model that lacks the
+/// @param membrane_share  factor on the membrane stiffness of foils and free layers; 1 unless a
+/// model that lacks the
 ///                        skin's own in-plane give makes up for it
 /// @throws std::invalid_argument if a ply's thicknesses are not what its kind needs
 void add_piece(const Skin& skin,
