@@ -26,8 +26,10 @@ TEST_CASE("without a display a run draws all pictures, each a whole PNG", "[cli]
     const std::string bytes = folder.read("out/pictures/" + name);
     CAPTURE(name, bytes.size());
     CHECK(bytes.size() > 10000);
-    CHECK(bytes.substr(0, 8) == "\x89PNG\r\n\x1a\n");
-    CHECK(bytes.substr(bytes.size() - 8, 4) == "IEND");
+    const bool starts = bytes.substr(0, 8) == "\x89PNG\r\n\x1a\n";
+    const bool ends = bytes.substr(bytes.size() - 8, 4) == "IEND";
+    CHECK(starts);
+    CHECK(ends);
   }
   CHECK(names == std::set<std::string>{"benefit_map.png",
                                        "layout_bare.png",

@@ -15,6 +15,7 @@
 #include <csignal>
 #include <cstdlib>
 #include <fstream>
+#include <functional>
 #include <iterator>
 #include <stdexcept>
 
@@ -132,7 +133,13 @@ std::set<std::string> Folder::content() const {
   std::set<std::string> found;
   for (const auto& entry : fs::recursive_directory_iterator(path_)) {
     const std::string name = entry.path().lexically_relative(path_).string();
-    found.insert(entry.is_regular_file() ? name + "\n" + bytes_of(entry.path()) : name);
+    if (!entry.is_regular_file()) {
+      found.insert(name);
+      continue;
+    }
+    const std::string bytes = bytes_of(entry.path());
+    found.insert(name + ": " + std::to_string(bytes.size()) + " bytes, hash " +
+                 std::to_string(std::hash<std::string>()(bytes)));
   }
   return found;
 }

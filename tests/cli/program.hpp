@@ -23,7 +23,7 @@ class Folder {
   const std::filesystem::path& path() const { return path_; }
   void write(const std::string& name, const std::string& text) const;
   std::string read(const std::string& name) const;
-  /// Every file and folder below, hidden ones too, by its path from here; files with their bytes.
+  /// Every file and folder below, hidden ones too, by its path from here; files with size and hash.
   std::set<std::string> content() const;
 
  private:
