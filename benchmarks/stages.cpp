@@ -145,13 +145,14 @@ int main(int argc, char** argv) {
   app.add_option("--job-nodes", job_nodes, "size of the bench job; 0: none")->capture_default_str();
   app.add_option("--json", json, "write the figures to this file too");
   CLI11_PARSE(app, argc, argv);
-  bench::JobTimes job;
-  if (job_nodes > 0) job = job_times(job_nodes, repeats);
+  // Stages first, small to large: the process's peak memory is then that of the size just measured.
   std::vector<bench::StageTimes> stages;
   for (const int n : nodes) {
     std::cerr << "measuring " << n << " nodes\n";
     stages.push_back(stage_times(n, modes, n > 30000 ? 1 : repeats));
   }
+  bench::JobTimes job;
+  if (job_nodes > 0) job = job_times(job_nodes, repeats);
   if (!stages.empty()) bench::print_stages(stages);
   if (job_nodes > 0) bench::print_job(job);
   if (!json.empty()) base::write_file_whole(json, bench::as_json(stages, job));
