@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 // For the .cpp files of this folder only: CGAL stays out of everyone else's build.
-#include <CGAL/Simple_cartesian.h>
+#include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Surface_mesh.h>
 
 #include <stdexcept>
@@ -10,7 +10,8 @@
 
 namespace calmplate::panel {
 
-using Kernel = CGAL::Simple_cartesian<double>;
+/// Exact predicates: hole filling fails on co-spherical nodes without them.
+using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
 using SurfaceMesh = CGAL::Surface_mesh<Kernel::Point_3>;
 
 /// @throws std::invalid_argument if the triangles are no oriented manifold sheet

@@ -2,7 +2,6 @@
 #include "panel/flat_layout.hpp"
 
 #include <CGAL/Polygon_mesh_processing/measure.h>
-#include <CGAL/Simple_cartesian.h>
 #include <CGAL/Surface_mesh.h>
 #include <CGAL/Surface_mesh_parameterization/LSCM_parameterizer_3.h>
 #include <CGAL/Surface_mesh_parameterization/parameterize.h>

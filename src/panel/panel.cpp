@@ -95,9 +95,17 @@ FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::stri
 /// Share of the diagonal; a map that is good enough to mesh on.
 constexpr double kRoughTolerance = 1e-4;
 
-/// A map of the sheet for meshing on. Slivers of a rough mesh may turn over on the map: then the
-/// sheet is evened out and laid out again.
-FlatMap rough_map(Mesh& sheet, const PanelOptions& options, const std::string& name) {
+/// A map of the sheet for meshing on. Shreds and slivers of a rough mesh may turn over on the map:
+/// then shreds are taken off; if that is not enough the sheet is evened out.
+FlatMap rough_map(Mesh& sheet,
+                  const PanelOptions& options,
+                  const std::string& name,
+                  PanelReport& report) {
+  try {
+    return FlatMap(sheet, options.along, kRoughTolerance);
+  } catch (const std::invalid_argument&) {
+    sheet = with_small_holes_closed(without_shreds(sheet, report), options.element_size_m, report);
+  }
   try {
     return FlatMap(sheet, options.along, kRoughTolerance);
   } catch (const std::invalid_argument&) {
@@ -119,7 +127,7 @@ Mesh meshed_anew(const Mesh& sheet,
   check_along(sheet, options, name);
   const double size = options.element_size_m;
   Mesh mesh = with_small_holes_closed(sheet, size, report);
-  const FlatMap map = rough_map(mesh, options, name);
+  const FlatMap map = rough_map(mesh, options, name, report);
   report.remeshed = true;
   report.noise_m = scan_noise(mesh, map.points());
   report.smoothed = is_noisy(report.noise_m, mesh, size);

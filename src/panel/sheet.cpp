@@ -283,6 +283,23 @@ std::string place_in_mm(const Eigen::Vector3d& position_m) {
   return text;
 }
 
+Mesh without_shreds(const Mesh& sheet, PanelReport& report) {
+  Mesh out = sheet;
+  for (int pass = 0; pass < 3; ++pass) {
+    const Triangles across = neighbours(out.triangles);
+    std::vector<Eigen::RowVector3i> firm;
+    for (Eigen::Index t = 0; t < across.rows(); ++t)
+      if ((across.row(t).array() < 0).count() < 2) firm.emplace_back(out.triangles.row(t));
+    const auto before = static_cast<int>(out.triangles.rows());
+    if (static_cast<int>(firm.size()) == before || firm.empty()) break;
+    PanelReport loose;
+    out = largest_piece(kept(out.nodes, firm), loose);
+    split_touching_nodes(out);
+    report.dropped_triangles += before - static_cast<int>(out.triangles.rows());
+  }
+  return out;
+}
+
 Mesh mend_sheet(const Mesh& raw, const std::string& name, PanelReport& report) {
   check_raw(raw, name);
   const std::vector<Eigen::RowVector3i> triangles = without_doubles(raw, report);
