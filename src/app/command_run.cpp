@@ -41,7 +41,7 @@ std::string write_results(const Options& options,
   std::string missing;
   if (!options.no_pictures) {
     progress.step("pictures", 1.0);
-    missing = draw_pictures(folder.path());
+    missing = draw_pictures(folder.path(), progress);
     progress.check();
     // All pictures or none: nobody shall take a part for the whole.
     std::error_code ignored;

@@ -2,6 +2,8 @@
 #include "app/draw_process.hpp"
 
 #include <fcntl.h>
+#include <poll.h>
+#include <signal.h>
 #include <spawn.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -24,11 +26,16 @@ fs::path drawing_program() {
   return failed ? fs::path() : self.parent_path() / "calmplate-draw";
 }
 
-/// All that can be read until the other end closes, last non-empty line of it.
-std::string last_line(int file) {
+/// All that the child says until it ends, last non-empty line of it. The child is asked to end when
+/// the person wants to stop: a signal may have reached this process alone.
+std::string last_line(int file, pid_t child, const base::Progress& progress) {
+  constexpr int kLookMilliseconds = 100;
   std::string text;
   std::array<char, 4096> buffer{};
   for (;;) {
+    if (progress.cancelled && progress.cancelled()) ::kill(child, SIGTERM);
+    pollfd readable{file, POLLIN, 0};
+    if (::poll(&readable, 1, kLookMilliseconds) <= 0) continue;
     const ssize_t n = ::read(file, buffer.data(), buffer.size());
     if (n < 0 && errno == EINTR) continue;
     if (n <= 0) break;
@@ -41,7 +48,7 @@ std::string last_line(int file) {
 
 }  // namespace
 
-std::string draw_pictures(const fs::path& folder) {
+std::string draw_pictures(const fs::path& folder, const base::Progress& progress) {
   const fs::path program = drawing_program();
   std::error_code ignored;
   if (!fs::exists(program, ignored))
@@ -59,7 +66,8 @@ std::string draw_pictures(const fs::path& folder) {
       ::posix_spawn(&child, name.c_str(), &actions, nullptr, arguments.data(), environ);
   posix_spawn_file_actions_destroy(&actions);
   ::close(pipe_ends[1]);
-  const std::string said = failed == 0 ? last_line(pipe_ends[0]) : std::strerror(failed);
+  const std::string said =
+      failed == 0 ? last_line(pipe_ends[0], child, progress) : std::strerror(failed);
   ::close(pipe_ends[0]);
   if (failed != 0) return said;
   int status = 0;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Runs with pictures; DISPLAY is unset for all runs here.
 #include <catch2/catch.hpp>
+#include <csignal>
 
 #include "cli/program.hpp"
 #include "cli/small_job.hpp"
@@ -45,13 +46,18 @@ TEST_CASE("without a display a run draws all pictures, each a whole PNG", "[cli]
                                        "working_patch.png"});
 }
 
-TEST_CASE("Ctrl-C while pictures are drawn leaves nothing either", "[cli]") {
+TEST_CASE("Ctrl-C or a request to end while pictures are drawn leaves nothing either", "[cli]") {
+  const bool key = GENERATE(true, false);
+  CAPTURE(key);
   const Folder folder;
   write_small_job(folder);
   const auto before = folder.content();
   TerminalRun run(folder, {"run", "job.toml", "-o", "out"});
   REQUIRE(run.wait_for("pictures"));
-  run.press_ctrl_c();
+  if (key)
+    run.press_ctrl_c();
+  else
+    run.send_signal(SIGTERM);
   const Outcome end = run.finish();
   CHECK(end.status == 130);
   CHECK(end.out.empty());
