@@ -137,6 +137,24 @@ TEST_CASE("a node where the sheet touches itself is split", "[panel][derived]") 
   CHECK((mended.nodes.row(70) - Eigen::RowVector3d(0.4, 0.3, 0.0)).norm() < 1e-12);
 }
 
+// Source: derived. A triangle outside a straight rim hangs on by one edge; a second one on it goes
+// in the same pass and leaves the first to the next. A corner of the plate that is a single
+// triangle counts as a shred too, with and without the added ones.
+TEST_CASE("shreds that hang on by one edge are taken off from the rim", "[panel][derived]") {
+  Mesh mesh =
+      testing::grid(9, 6, [](double u, double v) { return Vector3d(0.9 * u, 0.6 * v, 0.0); });
+  PanelReport none;
+  const Eigen::Index whole = panel::without_shreds(mesh, none).triangles.rows();
+  CHECK(whole == 108 - none.dropped_triangles);
+  mesh = with_triangle(with_node(mesh, {0.45, -0.05, 0.0}), {4, 70, 5});
+  mesh = with_triangle(with_node(mesh, {0.55, -0.05, 0.0}), {5, 70, 71});
+  PanelReport report;
+  const Mesh firm = panel::without_shreds(mesh, report);
+  CHECK(firm.triangles.rows() == whole);
+  CHECK(report.dropped_triangles == none.dropped_triangles + 2);
+  CHECK(firm.nodes.col(1).minCoeff() == 0.0);
+}
+
 TEST_CASE("what cannot be a skin is refused in one line that says where", "[panel]") {
   CHECK(refusal(Mesh{plate().nodes, panel::Triangles(0, 3)}) ==
         "door.stl: holds no triangle; allowed: a surface of triangles");
