@@ -170,6 +170,26 @@ TEST_CASE("a bent skin under a still foil shears the core by its slope", "[shell
     }
 }
 
+// Source: derived. Along a side the deflection is the cubic of its ends, whose slope in the middle
+// is 3 (w_j - w_i) / (2 L) - (s_i + s_j) / 4: with still rotations 3 / 2 of the mean slope, so that
+// nodes cannot relax the core by turning against the skin's own slope.
+TEST_CASE("deflections alone shear the core by the middle slope of each side", "[shell][derived]") {
+  const double h = 2e-3, dz = 2.45e-3;
+  for (const Eigen::Matrix3d& c : some_triangles()) {
+    const shell::Matrix30d k = shell::core_shear_stiffness(flat(c), h, dz);
+    const Eigen::Vector3d w(3e-4, -2e-4, 5e-4);
+    CoreValues v = CoreValues::Zero();
+    double squares = 0.0;
+    for (int i = 0; i < 3; ++i) {
+      const int j = (i + 1) % 3;
+      v(10 * i + 6) = w(i);
+      squares += std::pow(1.5 * (w(j) - w(i)) / (c.row(j) - c.row(i)).norm(), 2);
+    }
+    const double area = shell::triangle_geometry(c).area;
+    CHECK(v.dot(k * v) == Approx(dz * dz / h * area / 3.0 * squares).epsilon(1e-10).margin(0.0));
+  }
+}
+
 // Source: derived. Plane sections: u = -z grad w at the heights of both layers leaves no slip.
 TEST_CASE("plane sections stay plane without shearing the core", "[shell][derived]") {
   const double low = -0.7e-3, dz = 2.45e-3;

@@ -232,3 +232,31 @@ TEST_CASE("a layer without thickness is refused", "[shell]") {
     CHECK_THROWS_AS(lay(skin, piece), std::invalid_argument);
   }
 }
+
+// Source: derived. Triangle by triangle the energy sums to that of the assembled matrix, for the
+// real and the imaginary part of a shape alike.
+TEST_CASE("the energy of a ply's triangles sums to that of its whole matrix", "[shell][derived]") {
+  const panel::Panel p = panel_of(sphere_panel(0.3, 0.25, 0.8, 6, 5));
+  const shell::Skin skin = skin_of(p, {edge("left", Hold::clamped)});
+  const sheet::Sheet soft = constrained(1e6, 1.0), paste = free_layer(1e9, 0.3);
+  for (const auto& plies :
+       {std::vector<const sheet::Sheet*>{&soft, &soft}, {&paste, &soft}, {&soft}}) {
+    const LaidPiece piece{rectangle_on(p, {0.16, 0.11}, {0.137, 0.083}), plies, true, false};
+    const Laid laid = lay(skin, piece);
+    Dice dice;
+    Eigen::MatrixXcd shapes(laid.n, 2);
+    shapes.real() = dice.matrix(laid.n, 2);
+    shapes.imag() = dice.matrix(laid.n, 2);
+    for (std::size_t ply = 0; ply < plies.size(); ++ply) {
+      const Eigen::VectorXd parts = shell::lossy_energy(skin, piece, ply, laid.foils, shapes);
+      REQUIRE(parts.size() == static_cast<Eigen::Index>(piece.covered.size()));
+      CHECK(parts.minCoeff() > 0.0);
+      double whole = 0.0;
+      for (int j = 0; j < 2; ++j)
+        whole += shapes.col(j).dot(laid.lossy[ply] * shapes.col(j)).real();
+      CHECK(parts.sum() == Approx(whole).epsilon(1e-10));
+    }
+    CHECK_THROWS_AS(shell::lossy_energy(skin, piece, plies.size(), laid.foils, shapes),
+                    std::out_of_range);
+  }
+}
