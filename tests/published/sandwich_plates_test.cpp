@@ -63,7 +63,8 @@ TEST_CASE("the closed form of covered plates gives the digits on record", "[publ
 }
 
 // Source: derived closed form; beside it remembered values of the literature, see the data file.
-TEST_CASE("the classic three-layer plate has its frequencies and losses", "[published][derived]") {
+TEST_CASE("the classic three-layer plate has its frequencies and losses",
+          "[published][derived][memory]") {
   const ReferenceFile data("sandwich/plates.txt");
   const Bench bench = make_bench(testing::flat_plate(kClassicA, kClassicB, 50, 44),
                                  kClassicFace,
