@@ -36,7 +36,7 @@ TEST_CASE("the poles give the response that solving gives, at every frequency",
   CHECK(poles.still.norm() > 0.0);
   for (double f = 0.5; f < 300.0; f += 0.77) {
     const Eigen::VectorXcd exact = m.solve(f), found = poles.response(f);
-    CHECK((found - exact).norm() < 1e-6 * exact.norm());
+    CHECK((found - exact).norm() < 1e-7 * exact.norm());
   }
 }
 
