@@ -30,7 +30,8 @@ inline reduced::ReducedModel toy_model(double loss_factor, sheet::ModulusPtr cor
       dice.matrix(kSize, kSize) + 3.0 * Eigen::MatrixXd::Identity(kSize, kSize);
   Eigen::VectorXd omega2(kSize);
   for (int j = 0; j < kSize; ++j)
-    omega2(j) = std::pow(base::kTwoPi * (j == kSize - 1 ? 3.2e4 : 40.0 + 30.0 * j + 3.0 * dice()), 2);
+    omega2(j) =
+        std::pow(base::kTwoPi * (j == kSize - 1 ? 3.2e4 : 40.0 + 30.0 * j + 3.0 * dice()), 2);
   reduced::ReducedModel m;
   m.mass = x.transpose() * x;
   m.mass = 0.5 * (m.mass + m.mass.transpose()).eval();
