@@ -19,7 +19,9 @@ struct StageTimes {
   double eigen_checked = 0.0;  ///< the same with the inertia count
   double worst_residual = 0.0;
   double nnz_l = 0.0;
-  double peak = 0.0;  ///< bytes, after the eigen-solve
+  double peak = 0.0;         ///< bytes, after the eigen-solve
+  double moved_piece = 0.0;  ///< new 200-point curve of a moved piece
+  double full_job = 0.0;     ///< bench job without map
   double floor() const { return factor + 2.0 * modes * (solve1 + product); }
 };
 
@@ -36,6 +38,8 @@ struct JobTimes {
 
 void print_stages(const std::vector<StageTimes>& stages);
 void print_job(const JobTimes& job);
+/// P11: wall clock of `calmplate --version` over that of an empty program, both beside this one.
+void print_start_up(int repeats);
 std::string as_json(const std::vector<StageTimes>& stages, const JobTimes& job);
 
 }  // namespace calmplate::bench
