@@ -1,9 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <complex>
+#include <limits>
 #include <memory>
 
 namespace calmplate::sheet {
+
+/// Where a modulus is known: outside it is a guess, and whoever shows results should say so.
+struct ModulusLimits {
+  double low_hz = 0.0, high_hz = std::numeric_limits<double>::infinity();  ///< Hz
+  double low_k = 0.0, high_k = std::numeric_limits<double>::infinity();    ///< K
+};
 
 /// A viscoelastic modulus over frequency and temperature: G* = G (1 + i eta), e^{+i w t}.
 /// Every model of the core's and the free layer's material implements this one interface.
@@ -19,6 +26,9 @@ class ComplexModulus {
 
   /// True if the modulus is the same at every frequency (then modes need no iteration).
   virtual bool constant() const noexcept { return false; }
+
+  /// The range in which the model stands on data; unlimited unless a model says otherwise.
+  virtual ModulusLimits limits() const { return {}; }
 };
 
 /// The same modulus at every frequency and temperature.
