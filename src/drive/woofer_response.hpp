@@ -30,7 +30,9 @@ double thin_leak_length(double area_m2);
 std::optional<Box> make_box(const CavityInput& cavity, double skin_area_m2);
 
 /// Steady motion at each frequency. Amplitudes are complex rms values, e^{+i w t}, with the voltage
-/// before the filters as the real reference; motion counts positive into the cavity.
+/// before the filters as the real reference; motion and force count positive into the cavity. The
+/// frame's force is that beside a pressure on the whole wall, the cone's place included; where the
+/// wall has a hole there, -Sd p comes on top.
 struct WooferResponse {
   Eigen::VectorXd freq_hz;            ///< [n_freq]
   Eigen::VectorXcd voltage_v;         ///< [n_freq] on the coil, after the filters
@@ -40,7 +42,7 @@ struct WooferResponse {
   Eigen::VectorXcd volume_m3_s;       ///< [n_freq] Sd v of all cones, rms
   Eigen::VectorXcd pressure_pa;       ///< [n_freq] in the box, rms; 0 if open at the back
   Eigen::VectorXcd leak_volume_m3_s;  ///< [n_freq] out of the box through the leak, rms
-  Eigen::VectorXcd frame_force_n;     ///< [n_freq] on the frame, rms: -Mms a
+  Eigen::VectorXcd frame_force_n;     ///< [n_freq] on the frame, rms: -Mms a, see below
   Eigen::VectorXd power_in_w;         ///< [n_freq] electrical, into the coil
   Eigen::VectorXd coil_loss_w;        ///< [n_freq] heat in the coil
   Eigen::VectorXd suspension_loss_w;  ///< [n_freq] heat in the suspension, Rms |v|^2

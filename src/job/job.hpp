@@ -2,11 +2,13 @@
 #pragma once
 #include <Eigen/Core>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "base/input_error.hpp"
 #include "drive/drive_input.hpp"
+#include "drive/woofer_input.hpp"
 #include "panel/cover.hpp"
 #include "panel/panel.hpp"
 #include "sheet/sheet.hpp"
@@ -85,6 +87,12 @@ struct Job {
   std::vector<ListenPoint> listen_at;
   drive::DriveInput drive;
   base::Where drive_where;
+  std::optional<drive::WooferInput> woofer;
+  base::Where woofer_where;
+  drive::AmplifierInput amplifier;  ///< set if there is a woofer
+  drive::FilterInput filter;        ///< none unless there is a woofer
+  drive::CavityInput cavity;        ///< not wanted if the job does not speak of it
+  base::Where cavity_where;
   drive::BandInput band;
   BenefitMapInput benefit_map;
 

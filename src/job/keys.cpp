@@ -15,6 +15,10 @@ const Section kFile{"the job file",
                      "keep_out",
                      "layout",
                      "drive",
+                     "woofer",
+                     "amplifier",
+                     "filter",
+                     "cavity",
                      "band",
                      "listen_at",
                      "benefit_map",
@@ -107,6 +111,41 @@ const Section kPiece{"[[layout.piece]]",
 const Section kDrive{"[drive]",
                      {"kind", "at_mm", "force_N", "pressure_Pa", "impulse_Ns", "contact_ms"}};
 
+const Section kWoofer{"[woofer]",
+                      {"fs_Hz",
+                       "Qms",
+                       "Qes",
+                       "Qts",
+                       "Re_ohm",
+                       "Sd_cm2",
+                       "Mms_g",
+                       "Cms_mm_per_N",
+                       "Vas_l",
+                       "Bl_Tm",
+                       "Rms_kg_s",
+                       "Xmax_mm",
+                       "nominal_ohm",
+                       "count",
+                       "mounting",
+                       "cone_centre_mm",
+                       "ring_centre_mm",
+                       "ring_diameter_mm",
+                       "frame_mass_kg"}};
+
+const Section kAmplifier{"[amplifier]", {"voltage_V", "power_W"}};
+
+const Section kFilter{"[filter]",
+                      {"high_pass_Hz",
+                       "high_pass_order",
+                       "high_pass_type",
+                       "low_pass_Hz",
+                       "low_pass_order",
+                       "low_pass_type"}};
+
+const Section kCavity{
+    "[cavity]",
+    {"wanted", "volume_l", "depth_mm", "leak_area_cm2", "leak_length_mm", "lining_loss_factor"}};
+
 const Section kBand{"[band]", {"low_Hz", "high_Hz", "step_Hz"}};
 
 const Section kListenAt{"[[listen_at]]", {"name", "at_mm"}};
@@ -119,22 +158,9 @@ const Section kConditions{"[conditions]", {"temperature_C"}};
 
 std::vector<const Section*> all_sections() {
   using namespace keys;
-  return {&kJob,
-          &kPanel,
-          &kEdge,
-          &kMaterial,
-          &kStiffener,
-          &kSpring,
-          &kMass,
-          &kSheet,
-          &kKeepOut,
-          &kLayout,
-          &kPiece,
-          &kDrive,
-          &kBand,
-          &kListenAt,
-          &kBenefitMap,
-          &kConditions};
+  return {&kJob,    &kPanel,   &kEdge,   &kMaterial, &kStiffener,  &kSpring,    &kMass,
+          &kSheet,  &kKeepOut, &kLayout, &kPiece,    &kDrive,      &kWoofer,    &kAmplifier,
+          &kFilter, &kCavity,  &kBand,   &kListenAt, &kBenefitMap, &kConditions};
 }
 
 }  // namespace calmplate::job

@@ -71,6 +71,8 @@ Job read_job_text(const std::string& text, const std::filesystem::path& file) {
   read_keep_outs(reader, job);
   read_layouts(reader, job);
   read_drive(reader, job);
+  read_woofer(reader, job);
+  read_cavity(reader, job);
   read_band(reader, job);
   read_listen_points(reader, job);
   read_benefit_map(reader, job);

@@ -33,6 +33,8 @@ void read_sheets(TableReader& file, const Materials& materials, Job& job);
 void read_keep_outs(TableReader& file, Job& job);
 void read_layouts(TableReader& file, Job& job);  ///< after sheets and keep-outs
 void read_drive(TableReader& file, Job& job);
+void read_woofer(TableReader& file, Job& job);  ///< with its amplifier and filter
+void read_cavity(TableReader& file, Job& job);
 void read_band(TableReader& file, Job& job);
 void read_listen_points(TableReader& file, Job& job);
 void read_benefit_map(TableReader& file, Job& job);  ///< after sheets and layouts

@@ -51,9 +51,17 @@ std::map<std::string, std::map<std::string, std::string>> rows() {
 
 /// Every key whose value is one number, with its section before it.
 std::set<std::string> number_keys() {
-  const std::set<std::string> places = {
-      "from_mm", "to_mm", "at_mm", "pads_mm", "centre_mm", "size_mm", "outline_mm"};
-  const std::regex no_unit("(.*_)?loss_factor|poisson|price_per_sheet");
+  const std::set<std::string> places = {"from_mm",
+                                        "to_mm",
+                                        "at_mm",
+                                        "pads_mm",
+                                        "centre_mm",
+                                        "size_mm",
+                                        "outline_mm",
+                                        "ring_centre_mm",
+                                        "cone_centre_mm"};
+  const std::regex no_unit(
+      "(.*_)?loss_factor|poisson|price_per_sheet|Q[emt]s|count|(high|low)_pass_order");
   std::set<std::string> found;
   for (const job::Section* section : job::all_sections())
     for (const std::string& key : section->keys)
@@ -97,12 +105,14 @@ TEST_CASE("the document lists the keys the reader knows, and no others", "[job][
 TEST_CASE("the document gives each number the range the reader holds it to", "[job][practice]") {
   const auto written = rows();
   std::string job = testing::good_job();
-  // Keys of the other kinds of drive, in jobs of their own.
+  // Keys of the other kinds of drive, amplifier and cavity, in jobs of their own.
   const std::string tap = "kind = \"tap\"\nat_mm = [250, 250]\nimpulse_Ns = 0.03\ncontact_ms = 5\n";
   const std::string jobs[] = {
       job,
       testing::with(job, tap, "kind = \"force\"\nat_mm = [250, 250]\nforce_N = 2\n"),
-      testing::with(job, tap, "kind = \"pressure\"\npressure_Pa = 2\n")};
+      testing::with(job, tap, "kind = \"pressure\"\npressure_Pa = 2\n"),
+      testing::with(job, "voltage_V = 8", "power_W = 20"),
+      testing::with(job, "volume_l = 30", "depth_mm = 90")};
   std::set<std::string> checked;
   const std::regex number_line("^([A-Za-z0-9_]+) = (-?[0-9.]+)$");
   for (const std::string& good : jobs) {

@@ -172,6 +172,45 @@ layout = "partial"
 
 [conditions]
 temperature_C = -10
+
+[woofer]
+fs_Hz = 65
+Qms = 4.5
+Qes = 0.62
+Qts = 0.54
+Re_ohm = 3.2
+Sd_cm2 = 133
+Mms_g = 15
+Cms_mm_per_N = 0.4
+Vas_l = 10
+Bl_Tm = 5.6
+Rms_kg_s = 1.36
+Xmax_mm = 5
+nominal_ohm = 4
+count = 1
+mounting = "skin"
+cone_centre_mm = [260, 210]
+ring_centre_mm = [250, 200]
+ring_diameter_mm = 155
+frame_mass_kg = 1.2
+
+[amplifier]
+voltage_V = 8
+
+[filter]
+high_pass_Hz = 60
+high_pass_order = 2
+high_pass_type = "butterworth"
+low_pass_Hz = 250
+low_pass_order = 4
+low_pass_type = "linkwitz-riley"
+
+[cavity]
+wanted = true
+volume_l = 30
+leak_area_cm2 = 20
+leak_length_mm = 15
+lining_loss_factor = 0.1
 )job";
 }
 

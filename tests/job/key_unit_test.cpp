@@ -40,6 +40,15 @@ TEST_CASE("the ending of a key decides its unit and its SI value", "[job][derive
       {"low_Hz", "Hz", 40.0, 40.0},
       {"angle_deg", "degrees", 180.0, 3.14159265358979},
       {"temperature_C", "degrees C", -10.0, 263.15},
+      {"Sd_cm2", "cm2", 133.0, 133e-4},
+      {"Vas_l", "l", 10.0, 10e-3},
+      {"Mms_g", "g", 15.0, 15e-3},
+      {"Rms_kg_s", "kg/s", 1.36, 1.36},
+      {"Cms_mm_per_N", "mm/N", 0.4, 0.4e-3},
+      {"Bl_Tm", "T m", 5.6, 5.6},
+      {"Re_ohm", "ohm", 3.2, 3.2},
+      {"voltage_V", "V", 8.0, 8.0},
+      {"power_W", "W", 20.0, 20.0},
       {"loss_factor", "", 0.2, 0.2},
       {"poisson", "", 0.3, 0.3},
       {"price_per_sheet", "", 5.0, 5.0},
@@ -62,6 +71,13 @@ TEST_CASE("a number in another common unit is recognised", "[job][derived]") {
   CHECK(KeyUnit("density_kg_m3").mistaken_unit(7.85, {100.0, 25000.0}) == " (is it in g/cm3?)");
   CHECK(KeyUnit("mass_kg").mistaken_unit(250.0, {1e-4, 50.0}) == " (is it in grams?)");
   CHECK(KeyUnit("temperature_C").mistaken_unit(293.0, {-60.0, 150.0}) == " (is it in kelvin?)");
+  CHECK(KeyUnit("Sd_cm2").mistaken_unit(0.0133, {5.0, 3000.0}) == " (is it in m2?)");
+  CHECK(KeyUnit("Sd_cm2").mistaken_unit(13300.0, {5.0, 3000.0}) == " (is it in mm2?)");
+  CHECK(KeyUnit("Vas_l").mistaken_unit(0.010, {0.05, 2000.0}) == " (is it in m3?)");
+  CHECK(KeyUnit("Mms_g").mistaken_unit(0.015, {0.5, 1000.0}) == " (is it in kg?)");
+  CHECK(KeyUnit("Cms_mm_per_N").mistaken_unit(4e-4, {0.001, 50.0}) == " (is it in m/N?)");
+  CHECK(KeyUnit("Cms_mm_per_N").mistaken_unit(400.0, {0.001, 50.0}) ==
+        " (is it in micrometres per newton?)");
   CHECK(KeyUnit("loss_factor").mistaken_unit(20.0, {0.0, 0.5}) == " (is it in percent?)");
   CHECK(KeyUnit("thickness_mm").mistaken_unit(-1.0, {0.2, 5.0}).empty());
   CHECK(KeyUnit("thickness_mm").mistaken_unit(0.0, {0.2, 5.0}).empty());

@@ -183,6 +183,80 @@ TEST_CASE("drive, band, listening points and benefit map come out in SI", "[job]
             .benefit_map.layout.empty());
 }
 
+// Source: [derived] as above.
+TEST_CASE("woofer, amplifier, filter and cavity come out in SI", "[job][derived]") {
+  const job::Job j = read(testing::good_job());
+  REQUIRE(j.woofer);
+  const drive::WooferInput& w = *j.woofer;
+  CHECK(w.fs_hz == 65.0);
+  CHECK(w.qms == 4.5);
+  CHECK(w.qes == 0.62);
+  CHECK(w.qts == 0.54);
+  CHECK(w.re_ohm == 3.2);
+  CHECK_THAT(w.sd_m2, Catch::WithinRel(0.0133, 1e-14));
+  CHECK_THAT(w.mms_kg.value(), Catch::WithinRel(0.015, 1e-14));
+  CHECK_THAT(w.cms_m_n.value(), Catch::WithinRel(4e-4, 1e-14));
+  CHECK_THAT(w.vas_m3.value(), Catch::WithinRel(0.010, 1e-14));
+  CHECK(w.bl_tm == 5.6);
+  CHECK(w.rms_ns_m == 1.36);
+  CHECK_THAT(w.xmax_m.value(), Catch::WithinRel(5e-3, 1e-14));
+  CHECK(w.nominal_ohm == 4.0);
+  CHECK(w.count == 1);
+  CHECK(w.mounting == drive::Mounting::skin);
+  check_point(w.ring_centre, 0.25, 0.2);
+  check_point(w.cone_centre.value(), 0.26, 0.21);
+  CHECK_THAT(w.ring_diameter_m, Catch::WithinRel(0.155, 1e-14));
+  CHECK(w.frame_mass_kg == 1.2);
+  CHECK(j.woofer_where.key == "woofer");
+  CHECK(j.amplifier.voltage_v == 8.0);
+  CHECK_FALSE(j.amplifier.power_w);
+  REQUIRE((j.filter.high_pass && j.filter.low_pass));
+  CHECK(j.filter.high_pass->freq_hz == 60.0);
+  CHECK(j.filter.high_pass->order == 2);
+  CHECK(j.filter.high_pass->type == drive::FilterType::butterworth);
+  CHECK(j.filter.low_pass->freq_hz == 250.0);
+  CHECK(j.filter.low_pass->order == 4);
+  CHECK(j.filter.low_pass->type == drive::FilterType::linkwitz_riley);
+  CHECK(j.cavity.wanted);
+  CHECK_THAT(j.cavity.volume_m3.value(), Catch::WithinRel(0.03, 1e-14));
+  CHECK_FALSE(j.cavity.depth_m);
+  CHECK_THAT(j.cavity.leak_area_m2, Catch::WithinRel(0.002, 1e-14));
+  CHECK_THAT(j.cavity.leak_length_m.value(), Catch::WithinRel(0.015, 1e-14));
+  CHECK(j.cavity.lining_loss_factor == 0.1);
+  CHECK(j.cavity_where.key == "cavity");
+}
+
+// Source: [derived] the defaults that docs/job-file.md states.
+TEST_CASE("a woofer by its least figures has the defaults of the rest", "[job][derived]") {
+  CHECK_FALSE(read(kSmallest).woofer);
+  CHECK_FALSE(read(kSmallest).cavity.wanted);
+  const std::string woofer =
+      "[woofer]\nfs_Hz = 65\nQes = 0.62\nQts = 0.54\nRe_ohm = 3.2\nSd_cm2 = 133\nVas_l = 10\n";
+  const job::Job j = read(kSmallest + woofer + "[amplifier]\npower_W = 20\n");
+  REQUIRE(j.woofer);
+  CHECK_FALSE(j.woofer->mms_kg);
+  CHECK_FALSE(j.woofer->qms);
+  CHECK_FALSE(j.woofer->xmax_m);
+  CHECK(j.woofer->count == 1);
+  CHECK(j.woofer->mounting == drive::Mounting::inner_panel);
+  CHECK_FALSE(j.woofer->cone_centre);
+  CHECK(j.amplifier.power_w == 20.0);
+  CHECK_FALSE(j.filter.high_pass);
+  CHECK_FALSE(j.filter.low_pass);
+  const job::Job filtered = read(kSmallest + woofer +
+                                 "[amplifier]\npower_W = 20\n[filter]\nlow_pass_Hz = 120\n"
+                                 "[cavity]\nwanted = false\ndepth_mm = 90\n");
+  CHECK_FALSE(filtered.filter.high_pass);
+  CHECK(filtered.filter.low_pass->order == 2);
+  CHECK(filtered.filter.low_pass->type == drive::FilterType::butterworth);
+  CHECK_FALSE(filtered.cavity.wanted);
+  CHECK_THAT(filtered.cavity.depth_m.value(), Catch::WithinRel(0.09, 1e-14));
+  const std::string good = testing::good_job();
+  const job::Job ring = read(testing::with(good, "cone_centre_mm = [260, 210]\n", ""));
+  check_point(ring.woofer->cone_centre.value(), 0.25, 0.2);
+  CHECK(read(testing::with(good, "[cavity]\nwanted = true\n", "[cavity]\n")).cavity.wanted);
+}
+
 // Source: [derived] the defaults that docs/job-file.md states.
 TEST_CASE("what a small job leaves out has its default", "[job][derived]") {
   const job::Job j = read(kSmallest);

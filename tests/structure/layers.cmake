@@ -17,7 +17,8 @@ set(may_see_drive base)
 set(may_see_response base panel shell modes reduced drive)
 set(may_see_placement base panel sheet shell modes reduced drive response)
 # The job file fills input structs and must not pull in what computes with them.
-set(may_see_job base panel sheet shell/hold_input.hpp drive/drive_input.hpp)
+set(may_see_job base panel sheet shell/hold_input.hpp drive/drive_input.hpp
+                drive/woofer_input.hpp)
 set(may_see_study base panel sheet shell modes reduced drive response placement job)
 set(may_see_report base panel mesh_io sheet shell modes reduced drive response placement job study)
 # The drawing program reads result files, so it needs nothing that computes.
