@@ -109,7 +109,7 @@ ShelfEntry butyl(const std::string& name, double core_mm, double price) {
              {"chosen: a rubber's and a glass's modulus so far apart that loss peaks at 0.95",
               "chosen: 2.0 MPa at 200 Hz and 20 C, middle of a remembered 0.5 to 5 MPa",
               "chosen: a broad peak, as filled butyl has",
-              "chosen: 20 C",
+              "chosen: where the rest is stated",
               "from memory: polyisobutylene, 8.61 and 200.4 K at 25 C (Ferry, Viscoelastic "
               "Properties of Polymers), carried over to 20 C"});
   return entry.sold(price, 500.0, 750.0);
