@@ -15,10 +15,10 @@ namespace {
 constexpr const char* kHelp =
     "calmplate-draw FOLDER [--only NAME]...\n"
     "\n"
-    "Draws the pictures of a result folder that calmplate wrote: reads results.json and panel.vtu\n"
-    "in FOLDER, writes FOLDER/pictures/*.png (A4 landscape, 200 dots per inch) and prints the "
-    "name\n"
-    "of each file. Needs no display.\n"
+    "Draws the pictures of a folder that calmplate wrote: reads results.json and panel.vtu in\n"
+    "FOLDER (or sheet.json, from calmplate sheet show), writes FOLDER/pictures/*.png (A4 "
+    "landscape,\n"
+    "200 dots per inch) and prints the name of each file. Needs no display.\n"
     "\n"
     "  --only NAME  draw this picture only, such as benefit_map; may be given more than once\n"
     "  --version    print the version\n"
@@ -85,15 +85,9 @@ std::vector<Picture> chosen(const std::vector<Picture>& all, const std::vector<s
   return list;
 }
 
-void draw(const Wanted& wanted, std::ostream& out) {
-  std::error_code ignored;
-  if (!std::filesystem::is_directory(wanted.folder, ignored)) {
-    throw base::InputError(
-        {wanted.folder.string(), 0, ""}, "is not a folder", "a result folder of calmplate");
-  }
-  const Results results = read_results(wanted.folder / "results.json");
-  const ResultFields fields = read_fields(wanted.folder / "panel.vtu");
-  const std::vector<Picture> list = chosen(pictures_of(results, fields), wanted.only);
+void draw_list(const Wanted& wanted, const std::vector<Picture>& all, std::ostream& out) {
+  const std::vector<Picture> list = chosen(all, wanted.only);
+  if (list.empty()) return;
   RenderWindow window;
   const std::filesystem::path target = wanted.folder / "pictures";
   std::filesystem::create_directories(target);
@@ -102,6 +96,24 @@ void draw(const Wanted& wanted, std::ostream& out) {
     write_png(file, picture.draw(window));
     out << file.string() << std::endl;
   }
+}
+
+void draw(const Wanted& wanted, std::ostream& out) {
+  std::error_code ignored;
+  if (!std::filesystem::is_directory(wanted.folder, ignored)) {
+    throw base::InputError(
+        {wanted.folder.string(), 0, ""}, "is not a folder", "a result folder of calmplate");
+  }
+  // A result folder, or one of a single sheet; where neither is there, results.json is missed.
+  if (std::filesystem::exists(wanted.folder / "sheet.json", ignored) &&
+      !std::filesystem::exists(wanted.folder / "results.json", ignored)) {
+    const SheetFile sheet = read_sheet_file(wanted.folder / "sheet.json");
+    draw_list(wanted, pictures_of(sheet), out);
+    return;
+  }
+  const Results results = read_results(wanted.folder / "results.json");
+  const ResultFields fields = read_fields(wanted.folder / "panel.vtu");
+  draw_list(wanted, pictures_of(results, fields), out);
 }
 
 /// What an exception says, on one line whatever it holds.

@@ -71,6 +71,11 @@ double JsonReader::number_or_nan() const {
   return value_->is_null() ? std::numeric_limits<double>::quiet_NaN() : number();
 }
 
+bool JsonReader::truth() const {
+  if (!value_->is_boolean()) fail("is neither true nor false", "true or false");
+  return value_->get<bool>();
+}
+
 int JsonReader::whole_number() const {
   if (!value_->is_number_integer()) fail("is not a whole number", "a whole number");
   return value_->get<int>();

@@ -29,6 +29,7 @@ class JsonReader {
   double number() const;
   double number_at_least(double least) const;
   double number_or_nan() const;  ///< null is NaN
+  bool truth() const;
   int whole_number() const;
   Point point() const;
   std::vector<Point> points(std::size_t least) const;

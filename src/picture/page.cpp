@@ -8,30 +8,34 @@
 
 namespace calmplate::picture {
 
+void draw_page_frame(Canvas& canvas, const PageWords& words) {
+  const double width = kContentHigh.x - kContentLow.x;
+  const Type heading{18.0, true, kBlack, Across::left, Upright::top, 0.0};
+  canvas.text({kContentLow.x, 203.0}, canvas.fitted(words.title, heading, width), heading);
+  const Type second{10.0, false, grey(0.25), Across::left, Upright::top, 0.0};
+  canvas.text({kContentLow.x, 194.5}, canvas.fitted(words.second, second, width), second);
+  canvas.line({{kContentLow.x, 189.0}, {kContentHigh.x, 189.0}}, {0.35, grey(0.4), {}});
+  canvas.line({{kContentLow.x, 26.5}, {kContentHigh.x, 26.5}}, {0.35, grey(0.4), {}});
+  const Type plain{11.0, false, kBlack, Across::left, Upright::top, 0.0};
+  canvas.text_block({kContentLow.x, 24.0}, words.caption, plain, width, 2);
+  const Type small{8.5, false, grey(0.3), Across::left, Upright::bottom, 0.0};
+  canvas.text({kContentLow.x, 8.0}, canvas.fitted(words.footer, small, width - 40.0), small);
+  const Type maker{8.5, false, grey(0.3), Across::right, Upright::bottom, 0.0};
+  canvas.text({kContentHigh.x, 8.0}, std::string("calmplate ") + CALMPLATE_VERSION, maker);
+}
+
 void draw_page_frame(Canvas& canvas,
                      const Results& results,
                      const std::string& title,
                      const std::string& caption) {
-  const double width = kContentHigh.x - kContentLow.x;
-  const Type heading{18.0, true, kBlack, Across::left, Upright::top, 0.0};
-  canvas.text({kContentLow.x, 203.0}, canvas.fitted(title, heading, width), heading);
   std::string job = results.title;
   if (!results.note.empty()) job += "  (" + results.note + ")";
-  const Type second{10.0, false, grey(0.25), Across::left, Upright::top, 0.0};
-  canvas.text({kContentLow.x, 194.5}, canvas.fitted(job, second, width), second);
-  canvas.line({{kContentLow.x, 189.0}, {kContentHigh.x, 189.0}}, {0.35, grey(0.4), {}});
-  canvas.line({{kContentLow.x, 26.5}, {kContentHigh.x, 26.5}}, {0.35, grey(0.4), {}});
-  const Type words{11.0, false, kBlack, Across::left, Upright::top, 0.0};
-  canvas.text_block({kContentLow.x, 24.0}, caption, words, width, 2);
   const PanelSheet& panel = results.panel;
   const std::string footer =
       "Skin " + number(panel.width_mm, 0) + " x " + number(panel.height_mm, 0) + " mm flat, " +
       three_digits(panel.area_m2) + " m², " + number(panel.thickness_mm, 2) +
       " mm thick.  Drive: " + results.drive_text + ".  Band: " + band_text(results) + ".";
-  const Type small{8.5, false, grey(0.3), Across::left, Upright::bottom, 0.0};
-  canvas.text({kContentLow.x, 8.0}, canvas.fitted(footer, small, width - 40.0), small);
-  const Type maker{8.5, false, grey(0.3), Across::right, Upright::bottom, 0.0};
-  canvas.text({kContentHigh.x, 8.0}, std::string("calmplate ") + CALMPLATE_VERSION, maker);
+  draw_page_frame(canvas, {title, job, caption, footer});
 }
 
 Stroke layout_stroke(std::size_t number) {

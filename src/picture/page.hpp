@@ -12,8 +12,17 @@ namespace calmplate::picture {
 constexpr Point kContentLow{13.0, 29.0};
 constexpr Point kContentHigh{284.0, 187.0};
 
-/// Title, the job's own title and note, a one-line caption that says what is seen, and a footer
-/// with the panel and the drive: what every page carries.
+/// The words that every page carries.
+struct PageWords {
+  std::string title;
+  std::string second;   ///< under the title: what the page is about
+  std::string caption;  ///< at most two lines: how to read the picture
+  std::string footer;   ///< figures that the reader may want to know
+};
+void draw_page_frame(Canvas& canvas, const PageWords& words);
+
+/// The same for a job: title, the job's own title and note, a one-line caption that says what is
+/// seen, and a footer with the panel and the drive.
 void draw_page_frame(Canvas& canvas,
                      const Results& results,
                      const std::string& title,

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "picture/page.hpp"
+#include "picture/sheet_pictures.hpp"
 
 namespace calmplate::picture {
 namespace {
@@ -37,6 +38,16 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
       return draw_third_octaves(w, results);
     });
   }
+  if (results.comparison) {
+    add(list, "temperature", [&](RenderWindow& w) {
+      return draw_sheets_over_temperature(w, results);
+    });
+  }
+  if (!layouts_over_temperature(results).empty()) {
+    add(list, "layouts_temperature", [&](RenderWindow& w) {
+      return draw_layouts_over_temperature(w, results);
+    });
+  }
   for (const Layout& layout : results.layouts) {
     const std::string name = "layout_" + as_file_name(layout.name);
     add(list, name, [&](RenderWindow& w) { return draw_layout(w, results, layout); });
@@ -58,6 +69,20 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
     });
   }
   add(list, "panel_3d", [&](RenderWindow& w) { return draw_skin(w, results, fields); });
+  return list;
+}
+
+std::vector<Picture> pictures_of(const SheetFile& sheet) {
+  std::vector<Picture> list;
+  if (!sheet.curves.empty()) {
+    add(list, "modulus", [&](RenderWindow& w) { return draw_modulus(w, sheet); });
+  }
+  if (sheet.reduced) {
+    add(list, "nomogram", [&](RenderWindow& w) { return draw_nomogram(w, sheet); });
+  }
+  if (sheet.bars && !sheet.curves.empty()) {
+    add(list, "coated_bar", [&](RenderWindow& w) { return draw_coated_bars(w, sheet); });
+  }
   return list;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "picture/pictures.hpp"
+#include "picture/sheet_file.hpp"
 
 namespace calmplate::picture {
 
@@ -17,5 +18,8 @@ struct Picture {
 /// All pictures of a result folder, in the order in which a customer would look at them. The
 /// results and fields must outlive the list.
 std::vector<Picture> pictures_of(const Results& results, const ResultFields& fields);
+
+/// All pictures of a sheet: none for one that only adds mass. The sheet must outlive the list.
+std::vector<Picture> pictures_of(const SheetFile& sheet);
 
 }  // namespace calmplate::picture

@@ -24,6 +24,15 @@ RgbaImage draw_response(RenderWindow& window, const Results& results);
 /// Reduction in each one-third octave, a bar a treated layout.
 RgbaImage draw_third_octaves(RenderWindow& window, const Results& results);
 
+/// Reduction over temperature, a curve a sheet on the same layout. Needs results.comparison.
+RgbaImage draw_sheets_over_temperature(RenderWindow& window, const Results& results);
+
+/// Treated layouts that have figures at more than one temperature.
+std::vector<const Layout*> layouts_over_temperature(const Results& results);
+
+/// Reduction over temperature, a curve each of those layouts; there must be one.
+RgbaImage draw_layouts_over_temperature(RenderWindow& window, const Results& results);
+
 /// Number of the layout's modes that can be drawn: at most six, as many as have a shape.
 std::size_t drawable_modes(const ResultFields& fields, const Layout& layout);
 

@@ -43,6 +43,19 @@ Piece read_piece(const JsonReader& json) {
   return piece;
 }
 
+std::vector<AtTemperature> read_temperatures(const JsonReader& json) {
+  std::vector<AtTemperature> rows;
+  for (const JsonReader& item : json.items()) {
+    rows.push_back({item.at("temperature_C").number(),
+                    item.at("band_level_dB").number_or_nan(),
+                    item.at("reduction_dB").number_or_nan()});
+    if (rows.size() > 1 && !(rows.back().temperature_c > rows[rows.size() - 2].temperature_c)) {
+      item.at("temperature_C").fail("does not rise", "rising temperatures");
+    }
+  }
+  return rows;
+}
+
 Layout read_layout(const JsonReader& json) {
   Layout layout;
   layout.name = json.at("name").text();
@@ -68,6 +81,7 @@ Layout read_layout(const JsonReader& json) {
                             item.at("bending_share").number_or_nan(),
                             item.at("ring_time_s").number_or_nan()});
   }
+  if (json.has("temperature")) layout.temperature = read_temperatures(json.at("temperature"));
   if (json.has("working_map_field")) layout.working_field = json.at("working_map_field").text();
   return layout;
 }
@@ -81,6 +95,46 @@ BenefitMap read_benefit(const JsonReader& json) {
   map.best_centre_mm = best.at("centre_mm").point();
   map.best_db = best.at("benefit_db").number();
   return map;
+}
+
+/// One number a temperature.
+std::vector<double> over_temperature(const JsonReader& sheet, const char* key, std::size_t count) {
+  const JsonReader list = sheet.at(key);
+  std::vector<double> values = list.numbers_or_nan();
+  if (values.size() != count) {
+    list.fail("has " + std::to_string(values.size()) + " numbers",
+              std::to_string(count) + ", one a temperature");
+  }
+  return values;
+}
+
+SheetComparison read_comparison(const JsonReader& json) {
+  SheetComparison comparison;
+  comparison.layout = json.at("layout").text();
+  const JsonReader temperatures = json.at("temperatures_C");
+  for (const JsonReader& item : temperatures.items()) {
+    const double value = item.number();
+    if (!comparison.temperature_c.empty() && !(value > comparison.temperature_c.back())) {
+      temperatures.fail("does not rise", "rising temperatures");
+    }
+    comparison.temperature_c.push_back(value);
+  }
+  if (comparison.temperature_c.empty()) temperatures.fail("is empty", "at least one temperature");
+  comparison.tell_apart_db = json.at("tell_apart_dB").number_at_least(0.0);
+  comparison.sentence = json.at("sentence").text();
+  const JsonReader sheets = json.at("sheets");
+  for (const JsonReader& item : sheets.items()) {
+    const std::size_t count = comparison.temperature_c.size();
+    comparison.sheets.push_back({item.at("name").text(),
+                                 item.at("kind").text(),
+                                 item.at("mass_kg").number_at_least(0.0),
+                                 item.at("cost").number_or_nan(),
+                                 over_temperature(item, "reduction_dB", count),
+                                 over_temperature(item, "dB_per_kg", count),
+                                 over_temperature(item, "dB_per_currency", count)});
+  }
+  if (comparison.sheets.empty()) sheets.fail("is empty", "at least one sheet");
+  return comparison;
 }
 
 void read_curves(const JsonReader& json, Results& results) {
@@ -114,6 +168,10 @@ Results read_results(const std::filesystem::path& file) {
   Results results;
   results.title = json.at("job").at("title").text();
   if (json.at("job").has("note")) results.note = json.at("job").at("note").text();
+  if (json.at("job").has("currency")) results.currency = json.at("job").at("currency").text();
+  if (json.at("job").has("temperature_C")) {
+    results.temperature_c = json.at("job").at("temperature_C").number();
+  }
   results.panel = read_panel(json.at("panel"));
   const JsonReader band = json.at("band");
   results.band_low_hz = band.at("low_hz").number();
@@ -128,6 +186,9 @@ Results read_results(const std::filesystem::path& file) {
   if (results.layouts.empty()) layouts.fail("is empty", "at least one layout");
   read_curves(json.at("curves"), results);
   if (json.has("benefit_map")) results.benefit = read_benefit(json.at("benefit_map"));
+  if (json.has("sheet_comparison")) {
+    results.comparison = read_comparison(json.at("sheet_comparison"));
+  }
   return results;
 }
 

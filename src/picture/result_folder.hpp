@@ -57,6 +57,13 @@ struct Mode {
   double ring_time_s = 0.0;
 };
 
+/// What a layout does at one temperature.
+struct AtTemperature {
+  double temperature_c = 0.0;
+  double band_level_db = 0.0;
+  double reduction_db = 0.0;
+};
+
 struct Layout {
   std::string name;
   std::vector<Piece> pieces;
@@ -67,8 +74,9 @@ struct Layout {
   double band_reduction_db = 0.0;
   std::vector<Band> third_octaves;
   std::vector<Mode> modes;
-  std::string working_field;     ///< array of panel.vtu; empty: no working map
-  std::vector<double> level_db;  ///< [n_freq] the layout's curve
+  std::string working_field;               ///< array of panel.vtu; empty: no working map
+  std::vector<double> level_db;            ///< [n_freq] the layout's curve
+  std::vector<AtTemperature> temperature;  ///< ascending; may be empty
 };
 
 struct BenefitMap {
@@ -79,9 +87,31 @@ struct BenefitMap {
   double best_db = 0.0;
 };
 
+/// One sheet on the layout on which sheets are compared.
+struct ComparedSheet {
+  std::string name;
+  std::string kind;
+  double mass_kg = 0.0;
+  double cost = 0.0;
+  std::vector<double> reduction_db;     ///< [n_temperature]
+  std::vector<double> db_per_kg;        ///< [n_temperature]
+  std::vector<double> db_per_currency;  ///< [n_temperature]
+};
+
+/// The sheets of the job on one and the same layout.
+struct SheetComparison {
+  std::string layout;
+  std::vector<double> temperature_c;  ///< [n_temperature] ascending
+  double tell_apart_db = 0.0;         ///< sheets nearer to one another are the same to a person
+  std::string sentence;
+  std::vector<ComparedSheet> sheets;
+};
+
 struct Results {
   std::string title;
   std::string note;
+  std::string currency;                 ///< empty if the file names none
+  std::optional<double> temperature_c;  ///< of the figures that name none
   PanelSheet panel;
   double band_low_hz = 0.0;
   double band_high_hz = 0.0;
@@ -91,6 +121,7 @@ struct Results {
   std::string level_unit;
   std::vector<Layout> layouts;
   std::optional<BenefitMap> benefit;
+  std::optional<SheetComparison> comparison;
 };
 
 /// Reads results.json of a result folder.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "picture/ticks.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdio>
 #include <stdexcept>
@@ -30,6 +31,55 @@ Ticks round_ticks(double low, double high, int most) {
   const auto last = std::lround(std::ceil(high / ticks.step - 1e-9));
   for (long k = first; k <= last; ++k) ticks.at.push_back(double(k) * ticks.step);
   return ticks;
+}
+
+std::vector<double> log_ticks(double low, double high) {
+  if (!std::isfinite(low) || !std::isfinite(high) || low <= 0.0 || low > high) {
+    throw std::invalid_argument("log_ticks: bad range");
+  }
+  constexpr double kSlack = 1e-9;
+  const bool wide = std::log10(high / low) > 2.5;
+  std::vector<double> all;
+  const int first = int(std::floor(std::log10(low) + kSlack));
+  const int last = int(std::ceil(std::log10(high) - kSlack)) + 1;
+  for (int n = first; n <= last; ++n) {
+    for (const double factor : {1.0, 2.0, 5.0}) {
+      if (wide && factor != 1.0) continue;
+      all.push_back(factor * std::pow(10.0, n));
+    }
+  }
+  auto from = std::upper_bound(all.begin(), all.end(), low * (1.0 + kSlack)) - 1;
+  auto to = std::lower_bound(all.begin(), all.end(), high * (1.0 - kSlack));
+  if (from == to) ++to;
+  return {from, to + 1};
+}
+
+std::vector<double> spread(const std::vector<double>& wanted, double gap, double low, double high) {
+  // With k gaps taken off, "at least a gap apart" is "not falling": neighbours that fall share
+  // their mean (pooling of adjacent violators).
+  struct Pool {
+    double sum = 0.0;
+    std::size_t count = 0;
+    double mean() const { return sum / double(count); }
+  };
+  std::vector<Pool> pools;
+  for (std::size_t k = 0; k < wanted.size(); ++k) {
+    pools.push_back({wanted[k] - double(k) * gap, 1});
+    while (pools.size() > 1 && pools.back().mean() < pools[pools.size() - 2].mean()) {
+      const Pool last = pools.back();
+      pools.pop_back();
+      pools.back().sum += last.sum;
+      pools.back().count += last.count;
+    }
+  }
+  std::vector<double> out;
+  const double room = std::max(low, high - double(wanted.size() - 1) * gap);
+  for (const Pool& pool : pools) {
+    for (std::size_t k = 0; k < pool.count; ++k) {
+      out.push_back(std::clamp(pool.mean(), low, room) + double(out.size()) * gap);
+    }
+  }
+  return out;
 }
 
 std::string number(double value, int decimals) {

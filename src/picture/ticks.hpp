@@ -16,6 +16,18 @@ struct Ticks {
 /// @throws std::invalid_argument if low > high, one is not finite, or most < 1
 Ticks round_ticks(double low, double high, int most);
 
+/// Round numbers for a scale of logarithms: 1, 2 and 5 times powers of ten that enclose
+/// [low, high], or powers of ten alone where that is more than two decades and a half; both ends
+/// are ticks, and there are at least two.
+/// @throws std::invalid_argument unless 0 < low <= high, both finite
+std::vector<double> log_ticks(double low, double high);
+
+/// Places as near as can be (least squares) to those wanted, in the same order, at least `gap`
+/// apart and within [low, high]: labels that do not run into one another. Where there is no room
+/// the last ones pass `high`.
+/// @param wanted  ascending
+std::vector<double> spread(const std::vector<double>& wanted, double gap, double low, double high);
+
 /// A number for a person: `decimals` behind the point, no negative zero; "-" if it is not finite.
 std::string number(double value, int decimals);
 
