@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "placement/trial_bench.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
-#include <utility>
-#include <vector>
 
 #include "base/units.hpp"
 #include "reduced/pole_expansion.hpp"
+#include "reduced/sub_bands.hpp"
 #include "response/band_response.hpp"
 
 namespace calmplate::placement {
@@ -16,34 +14,6 @@ namespace {
 
 /// Modes up to this many times the top of the band keep inertia of their own.
 constexpr double kMovingTo = 1.6;
-
-/// The model with its trailing shapes eliminated: they follow K_rr x_r = load_r - K_rm x_m at the
-/// band's middle.
-struct Follower {
-  Eigen::MatrixXcd stiffness, mass, surface;
-  Eigen::VectorXcd load;
-};
-
-Follower eliminate(const Eigen::MatrixXcd& k,
-                   const Eigen::MatrixXd& m,
-                   const Eigen::VectorXd& load,
-                   const Eigen::MatrixXd& surface,
-                   Eigen::Index moving) {
-  const Eigen::Index n = k.rows(), rest = n - moving;
-  // Shapes t = [I; -K_rr^-1 K_rm] carry stiffness, mass and read-out; the load keeps its static
-  // part.
-  Eigen::MatrixXcd t(n, moving);
-  t.topRows(moving).setIdentity();
-  const Eigen::PartialPivLU<Eigen::MatrixXcd> lu(k.bottomRightCorner(rest, rest));
-  t.bottomRows(rest) = -lu.solve(k.bottomLeftCorner(rest, moving));
-  Follower f;
-  f.stiffness =
-      k.topLeftCorner(moving, moving) + k.topRightCorner(moving, rest) * t.bottomRows(rest);
-  f.mass = t.transpose() * (m * t);
-  f.surface = t.adjoint() * (surface * t);
-  f.load = t.transpose() * load;
-  return f;
-}
 
 }  // namespace
 
@@ -64,24 +34,52 @@ TrialBench::TrialBench(const shell::Skin& skin,
 }
 
 double TrialBench::solve(const reduced::CondensedPiece* trial) const {
-  const bool constant =
-      laid_.constant() && (trial == nullptr || !trial->modulus || trial->modulus->constant());
+  const double middle = std::sqrt(band_.low_hz * band_.high_hz);
   Eigen::MatrixXd mass = laid_.mass;
-  if (trial != nullptr) trial->add_mass(mass);
-  const double third = std::pow(10.0, 0.1);
-  double sum = 0.0;
-  for (double low = band_.low_hz; low < band_.high_hz * (1.0 - 1e-12);) {
-    const double high = constant ? band_.high_hz : std::min(low * third, band_.high_hz);
-    const double middle = std::sqrt(low * high);
-    Eigen::MatrixXcd k = laid_.stiffness(middle);
-    if (trial != nullptr) trial->add_stiffness(middle, laid_.temp_k, k);
-    const Follower f = eliminate(k, mass, laid_.load, laid_.surface, n_moving_);
-    const reduced::PoleExpansion poles =
-        reduced::expand_pencil(f.stiffness, f.mass, f.load, band_.high_hz);
-    sum += response::weighted(reduced::BandIntegral(poles, f.surface), drive_, low, high);
-    low = high;
+  Eigen::MatrixXcd k = laid_.stiffness(middle);
+  if (trial != nullptr) {
+    trial->add_mass(mass);
+    trial->add_stiffness(middle, laid_.temp_k, k);
   }
+  const reduced::FollowedPencil f = reduced::follow(k, mass, laid_.load, n_moving_);
+  reduced::PoleExpansion poles = reduced::expand_pencil(f.stiffness, f.mass, f.load, band_.high_hz);
+  poles.shape = (f.shapes * poles.shape).eval();
+  poles.still = (f.shapes * poles.still + f.still).eval();
+  if (!laid_.constant() || (trial != nullptr && !trial->constant()))
+    own_moduli(trial, middle, poles);
+  const double sum = response::weighted(
+      reduced::BandIntegral(poles, laid_.surface), drive_, band_.low_hz, band_.high_hz);
   return response::band_mean(sum, drive_, band_.low_hz, band_.high_hz);
+}
+
+/// Moves each pole by what its own modulus differs from that at the band's middle, to first order:
+/// x^T (K(f_own) - K(f_middle)) x for x^T M x = 1.
+void TrialBench::own_moduli(const reduced::CondensedPiece* trial,
+                            double middle_hz,
+                            reduced::PoleExpansion& poles) const {
+  const Eigen::Index n = poles.lambda.size();
+  Eigen::VectorXd own(n);
+  for (Eigen::Index j = 0; j < n; ++j)
+    // Beyond the band's neighbourhood the pole only carries its tail into it.
+    own(j) = std::clamp(std::sqrt(std::max(poles.lambda(j).real(), 0.0)) / base::kTwoPi,
+                        0.5 * band_.low_hz,
+                        2.0 * band_.high_hz);
+  const Eigen::VectorXd same = Eigen::VectorXd::Constant(n, middle_hz);
+  const auto add = [&](const reduced::CondensedPiece& piece) {
+    if (!piece.constant())
+      poles.lambda += piece.quadratic(poles.shape, own, laid_.temp_k) -
+                      piece.quadratic(poles.shape, same, laid_.temp_k);
+  };
+  for (const reduced::ReducedTerm& t : laid_.terms) {
+    if (!t.modulus || t.modulus->constant()) continue;
+    const Eigen::MatrixXcd kx = t.matrix * poles.shape;
+    for (Eigen::Index j = 0; j < n; ++j)
+      poles.lambda(j) +=
+          (t.coefficient(own(j), laid_.temp_k) - t.coefficient(middle_hz, laid_.temp_k)) *
+          (poles.shape.col(j).transpose() * kx.col(j)).value();
+  }
+  for (const reduced::CondensedPiece& piece : laid_.pieces) add(piece);
+  if (trial != nullptr) add(*trial);
 }
 
 double TrialBench::band_mean_square(const shell::LaidPiece& trial) const {

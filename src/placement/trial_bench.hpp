@@ -4,6 +4,7 @@
 
 #include "drive/drive_input.hpp"
 #include "reduced/full_reduction.hpp"
+#include "reduced/pole_expansion.hpp"
 #include "reduced/reduced_model.hpp"
 
 namespace calmplate::placement {
@@ -12,8 +13,8 @@ namespace calmplate::placement {
 ///
 /// Model (b): the piece is condensed onto the bare panel's shapes. Shapes far above the band follow
 /// it without inertia of their own (their first-order inertia is kept), so that the damped modes of
-/// a matrix of the band's own modes give the band's mean square in closed form. A modulus that
-/// depends on frequency is taken at the middle of each one-third octave.
+/// a matrix of the band's own modes give the band's mean square in closed form. With a modulus that
+/// depends on frequency each pole is moved, to first order, to the modulus at its own frequency.
 class TrialBench {
  public:
   /// @param skin  must outlive this object
@@ -32,6 +33,9 @@ class TrialBench {
 
  private:
   double solve(const reduced::CondensedPiece* trial) const;
+  void own_moduli(const reduced::CondensedPiece* trial,
+                  double middle_hz,
+                  reduced::PoleExpansion& poles) const;
 
   const shell::Skin* skin_;
   Eigen::MatrixXd shapes_;  ///< [n_skin_dof x r]

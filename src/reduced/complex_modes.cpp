@@ -13,6 +13,8 @@
 namespace calmplate::reduced {
 namespace {
 
+constexpr double kLeast_hz = 0.1;  ///< a mode without stiffness takes the modulus here
+
 struct Mode {
   std::complex<double> lambda;
   Eigen::VectorXcd shape;
@@ -22,16 +24,32 @@ double frequency(const std::complex<double>& lambda) {
   return std::sqrt(std::max(lambda.real(), 0.0)) / base::kTwoPi;
 }
 
-/// Inverse iteration with the modulus at the mode's own frequency.
+/// lambda = x^T K(f) x with f the frequency of lambda itself, for x^T M x = 1.
+std::complex<double> own_quotient(const ReducedModel& model,
+                                  const Eigen::VectorXcd& x,
+                                  std::complex<double> lambda) {
+  for (int step = 0; step < 30; ++step) {
+    const Eigen::MatrixXcd k = model.stiffness(std::max(frequency(lambda), kLeast_hz));
+    const std::complex<double> next = (x.transpose() * (k * x)).value();
+    const double change = std::abs(next - lambda);
+    lambda = next;
+    if (change <= 1e-12 * std::abs(next)) break;
+  }
+  return lambda;
+}
+
+/// Inverse iteration with the modulus at the mode's own frequency. The quotient is settled before
+/// each step, so that a step has only the shape to mend and few are needed.
 Mode settle(const ReducedModel& model, Mode mode) {
   for (int step = 0; step < 50; ++step) {
-    const Eigen::MatrixXcd k = model.stiffness(std::max(frequency(mode.lambda), 0.1));
+    const std::complex<double> lambda = own_quotient(model, mode.shape, mode.lambda);
+    const Eigen::MatrixXcd k = model.stiffness(std::max(frequency(lambda), kLeast_hz));
     // Slightly off the eigenvalue, so that the matrix can be factorised.
-    const Eigen::MatrixXcd d = k - mode.lambda * (1.0 + 1e-7) * model.mass;
+    const Eigen::MatrixXcd d = k - lambda * (1.0 + 1e-7) * model.mass;
     Eigen::VectorXcd x = Eigen::PartialPivLU<Eigen::MatrixXcd>(d).solve(model.mass * mode.shape);
     x /= std::sqrt((x.transpose() * (model.mass * x)).value());
     const std::complex<double> next = (x.transpose() * (k * x)).value();
-    const double change = std::abs(next - mode.lambda) / std::abs(next);
+    const double change = std::abs(next - lambda) / std::abs(next);
     mode = {next, x};
     if (change < 1e-10) return mode;
   }
@@ -42,7 +60,7 @@ Mode settle(const ReducedModel& model, Mode mode) {
 /// Loss by modal strain energy: that of the undamped mode to which the damped one belongs, found by
 /// Rayleigh quotient iteration from the real part of its shape.
 double energy_loss(const ReducedModel& model, double freq_hz, const Eigen::VectorXcd& shape) {
-  const Eigen::MatrixXcd k = model.stiffness(std::max(freq_hz, 0.1));
+  const Eigen::MatrixXcd k = model.stiffness(std::max(freq_hz, kLeast_hz));
   const Eigen::MatrixXd stiffness = k.real();
   Eigen::VectorXd x = shape.real();
   x /= std::sqrt(x.dot(model.mass * x));

@@ -4,9 +4,10 @@
 #include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <cmath>
-#include <utility>
+#include <memory>
 
 #include "base/units.hpp"
+#include "modes/cholesky_factor.hpp"
 #include "reduced/air_mass.hpp"
 #include "reduced/sparse_times.hpp"
 
@@ -15,39 +16,113 @@ namespace {
 
 using Sparse = Eigen::SparseMatrix<double>;
 
-/// Forces to whose static answers the basis must be open: loads, and what each lossy part adds to
-/// the common loss, for every mode. Scaled so that a column's size tells how much it counts.
-Eigen::MatrixXd enriching_forces(const shell::PanelModel& model,
-                                 const modes::ModeSet& modes,
-                                 const Ports& ports,
-                                 const ReductionOptions& o) {
+/// A lossy part with how much it counts at one temperature.
+struct Lossy {
+  const shell::StiffnessTerm* term = nullptr;
+  double weight = 0.0;
+};
+
+std::vector<Lossy> lossy_parts(const shell::PanelModel& model, double freq_hz, double temp_k) {
   double common = 0.0;  // the skin's own loss acts on all modes alike
   for (const shell::StiffnessTerm& t : model.terms)
     if (t.name == "skin") common = t.loss_factor;
-  std::vector<std::pair<const shell::StiffnessTerm*, double>> lossy;
+  std::vector<Lossy> lossy;
   for (const shell::StiffnessTerm& t : model.terms) {
     if (t.name == "skin") continue;
-    const std::complex<double> c = t.coefficient(o.reference_hz, o.temp_k);
+    const std::complex<double> c = t.coefficient(freq_hz, temp_k);
     // A modulus moves with frequency as well, so its whole size counts.
     const double weight = t.modulus ? std::abs(c) : std::abs(c.imag() - common * c.real());
-    if (weight > 0.0) lossy.emplace_back(&t, weight);
+    if (weight > 0.0) lossy.push_back({&t, weight});
   }
-  const double top = std::pow(base::kTwoPi * o.enrich_hz, 2);
+  return lossy;
+}
+
+/// What each lossy part adds to the common loss, for every mode to be enriched. Scaled so that a
+/// column's size tells how much it counts.
+Eigen::MatrixXd lossy_forces(const std::vector<Lossy>& lossy,
+                             const modes::ModeSet& modes,
+                             Eigen::Index n_dof,
+                             double enrich_hz) {
+  const double top = std::pow(base::kTwoPi * enrich_hz, 2);
   Eigen::Index k = 0;
   while (k < modes.omega2.size() && modes.omega2(k) <= top) ++k;
-  const Eigen::Index n = model.n_dof;
-  const auto blocks = static_cast<Eigen::Index>(lossy.size());
-  Eigen::MatrixXd forces(n, 1 + ports.listen.rows() + blocks * k);
-  forces.setZero();
-  forces.col(0).head(model.n_skin_dof) = ports.load;
-  forces.middleCols(1, ports.listen.rows()).topRows(model.n_skin_dof) = ports.listen.transpose();
-  for (Eigen::Index b = 0; b < blocks; ++b) {
-    const auto& [term, weight] = lossy[static_cast<std::size_t>(b)];
-    auto block = forces.middleCols(1 + ports.listen.rows() + b * k, k);
-    block = weight * sparse_times(term->matrix, modes.shape.leftCols(k));
+  Eigen::MatrixXd forces(n_dof, static_cast<Eigen::Index>(lossy.size()) * k);
+  for (std::size_t b = 0; b < lossy.size(); ++b) {
+    auto block = forces.middleCols(static_cast<Eigen::Index>(b) * k, k);
+    block = lossy[b].weight * sparse_times(lossy[b].term->matrix, modes.shape.leftCols(k));
     for (Eigen::Index j = 0; j < k; ++j) block.col(j) /= std::sqrt(std::max(modes.omega2(j), 1.0));
   }
   return forces;
+}
+
+/// Temperatures at which some modulus lies farther than a factor from all those chosen before.
+std::vector<double> anchor_temperatures(const shell::PanelModel& model, const ReductionOptions& o) {
+  constexpr double kFar = 3.0;
+  std::vector<double> chosen = {o.temp_k};
+  const auto far_from = [&](double temp_k, double other_k) {
+    for (const shell::StiffnessTerm& t : model.terms) {
+      if (!t.modulus) continue;
+      const double ratio = std::abs(t.coefficient(o.reference_hz, temp_k)) /
+                           std::abs(t.coefficient(o.reference_hz, other_k));
+      if (ratio > kFar || ratio < 1.0 / kFar) return true;
+    }
+    return false;
+  };
+  // From the middle outwards, so that each end is reached in equal steps.
+  std::vector<double> wanted = o.also_temp_k;
+  std::sort(wanted.begin(), wanted.end(), [&](double a, double b) {
+    return std::abs(a - o.temp_k) < std::abs(b - o.temp_k);
+  });
+  for (const double temp_k : wanted)
+    if (std::all_of(chosen.begin(), chosen.end(), [&](double c) { return far_from(temp_k, c); }))
+      chosen.push_back(temp_k);
+  // The ends themselves count most: nothing lies beyond them to lean on.
+  for (const double end : {*std::min_element(wanted.begin(), wanted.end()),
+                           *std::max_element(wanted.begin(), wanted.end())})
+    if (std::find(chosen.begin(), chosen.end(), end) == chosen.end()) chosen.push_back(end);
+  chosen.erase(chosen.begin());
+  return chosen;
+}
+
+/// Static answers of the loads, and of the lossy parts at every temperature that needs them.
+Eigen::MatrixXd static_answers(const shell::PanelModel& model,
+                               const modes::ModeSolver& solver,
+                               const modes::ModeSet& modes,
+                               const Ports& ports,
+                               const ReductionOptions& o,
+                               const base::Progress& progress) {
+  const Eigen::Index n_port = 1 + ports.listen.rows();
+  Eigen::MatrixXd at_ports = Eigen::MatrixXd::Zero(model.n_dof, n_port);
+  at_ports.col(0).head(model.n_skin_dof) = ports.load;
+  at_ports.rightCols(n_port - 1).topRows(model.n_skin_dof) = ports.listen.transpose();
+  std::vector<Eigen::MatrixXd> answers;
+  answers.push_back(solver.factor().solve(at_ports, o.threads));
+  answers.push_back(solver.factor().solve(
+      lossy_forces(lossy_parts(model, o.reference_hz, o.temp_k), modes, model.n_dof, o.enrich_hz),
+      o.threads));
+  if (!o.also_temp_k.empty() && answers.back().cols() > 0) {
+    std::unique_ptr<modes::CholeskyFactor> factor;
+    for (const double temp_k : anchor_temperatures(model, o)) {
+      progress.check();
+      const Sparse k = model.real_stiffness(o.reference_hz, temp_k) - solver.shift() * model.mass;
+      if (factor)
+        factor->refactor(k);
+      else
+        factor = std::make_unique<modes::CholeskyFactor>(k);
+      answers.push_back(factor->solve(
+          lossy_forces(lossy_parts(model, o.reference_hz, temp_k), modes, model.n_dof, o.enrich_hz),
+          o.threads));
+    }
+  }
+  Eigen::Index columns = 0;
+  for (const Eigen::MatrixXd& a : answers) columns += a.cols();
+  Eigen::MatrixXd out(model.n_dof, columns);
+  columns = 0;
+  for (const Eigen::MatrixXd& a : answers) {
+    out.middleCols(columns, a.cols()) = a;
+    columns += a.cols();
+  }
+  return out;
 }
 
 /// Static answers without their share of the modes, orthonormal in energy, small ones left out.
@@ -105,13 +180,13 @@ FullReduction reduce_full(const shell::Skin& skin,
   FullReduction out;
   out.modes = solver.up_to(o.top_hz, progress);
 
-  const Eigen::MatrixXd forces = enriching_forces(model, out.modes, ports, o);
   progress.check();
-  const Eigen::MatrixXd extra = enrichment(solver.factor().solve(forces, o.threads),
-                                           out.modes,
-                                           model.mass,
-                                           stiffness,
-                                           1 + ports.listen.rows());
+  const Eigen::MatrixXd extra =
+      enrichment(static_answers(model, solver, out.modes, ports, o, progress),
+                 out.modes,
+                 model.mass,
+                 stiffness,
+                 1 + ports.listen.rows());
   const Eigen::Index k = out.modes.shape.cols();
   out.basis.resize(model.n_dof, k + extra.cols());
   out.basis << out.modes.shape, extra;

@@ -23,6 +23,10 @@ struct ReductionOptions {
   double enrich_hz = std::numeric_limits<double>::infinity();
   double reference_hz = 100.0;  ///< the real stiffness takes the moduli here
   double temp_k = 293.15;
+  /// Temperatures, K, at which the model shall hold as well: the static answers of the lossy parts
+  /// are added for moduli that lie far from those at temp_k. Each costs one factorisation, no
+  /// modes.
+  std::vector<double> also_temp_k;
   int air_faces = 2;  ///< faces with air on them, 0 to 2
   unsigned threads = 1;
   bool count_check = true;  ///< prove by inertia that no mode is missed

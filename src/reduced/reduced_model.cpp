@@ -11,7 +11,7 @@ bool ReducedModel::constant() const {
   for (const ReducedTerm& t : terms)
     if (t.modulus && !t.modulus->constant()) return false;
   for (const CondensedPiece& p : pieces)
-    if (p.modulus && !p.modulus->constant()) return false;
+    if (!p.constant()) return false;
   return true;
 }
 

@@ -18,6 +18,10 @@ double mean_square(const reduced::ReducedModel& model, const Eigen::VectorXcd& q
   return w * w * q.dot(model.surface * q).real();
 }
 
+double velocity_level_db(double mean_square) {
+  return base::to_db(mean_square / (base::kVelocityReference * base::kVelocityReference));
+}
+
 /// Parts of a band over which a tap's spectrum may be taken as constant.
 std::vector<double> drive_cuts(const drive::DriveInput& drive, double low_hz, double high_hz) {
   std::vector<double> cuts = {low_hz};
@@ -91,17 +95,42 @@ std::vector<Node> quadrature(const reduced::PoleExpansion& poles, double low_hz,
   return nodes;
 }
 
-BandResponse::BandResponse(reduced::ReducedModel model, drive::DriveInput drive, double top_hz)
-    : model_(std::move(model)),
-      drive_(drive),
-      constant_(model_.constant()),
-      poles_(reduced::expand(model_, 0.5 * top_hz, top_hz)) {
-  if (constant_) integral_ = std::make_unique<reduced::BandIntegral>(poles_, model_.surface);
+BandResponse::BandResponse(reduced::ReducedModel model,
+                           drive::DriveInput drive,
+                           double top_hz,
+                           double low_hz,
+                           int parts_per_octave)
+    : model_(std::move(model)), drive_(drive) {
+  if (model_.constant()) {
+    parts_.push_back({0.0, top_hz, reduced::expand(model_, 0.5 * top_hz, top_hz)});
+  } else {
+    const double low = low_hz > 0.0 ? low_hz : 0.01 * top_hz;
+    parts_ = reduced::SubBands(model_, low, top_hz, parts_per_octave).parts();
+  }
+  for (const reduced::SubBands::Part& part : parts_)
+    integrals_.emplace_back(part.poles, model_.surface);
+}
+
+const reduced::SubBands::Part& BandResponse::part_at(double freq_hz) const {
+  for (const reduced::SubBands::Part& part : parts_)
+    if (freq_hz <= part.high_hz) return part;
+  return parts_.back();
+}
+
+double BandResponse::integrate(const std::vector<reduced::BandIntegral>& integrals,
+                               double low_hz,
+                               double high_hz) const {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < parts_.size(); ++i) {
+    const double low = i == 0 ? low_hz : std::max(low_hz, parts_[i].low_hz);
+    const double high = i + 1 == parts_.size() ? high_hz : std::min(high_hz, parts_[i].high_hz);
+    if (high > low) sum += weighted(integrals[i], drive_, low, high);
+  }
+  return band_mean(sum, drive_, low_hz, high_hz);
 }
 
 Eigen::VectorXcd BandResponse::coordinates(double freq_hz) const {
-  const Eigen::VectorXcd q = constant_ ? poles_.response(freq_hz) : model_.solve(freq_hz);
-  return std::sqrt(drive::strength(drive_, freq_hz)) * q;
+  return std::sqrt(drive::strength(drive_, freq_hz)) * part_at(freq_hz).poles.response(freq_hz);
 }
 
 double BandResponse::mean_square_velocity(double freq_hz) const {
@@ -109,24 +138,24 @@ double BandResponse::mean_square_velocity(double freq_hz) const {
 }
 
 double BandResponse::band_mean_square(double low_hz, double high_hz) const {
-  double sum = 0.0;
-  if (constant_) {
-    sum = weighted(*integral_, drive_, low_hz, high_hz);
-  } else {
-    for (const Node& n : quadrature(poles_, low_hz, high_hz))
-      sum += n.weight_hz * mean_square_velocity(n.freq_hz);
-  }
-  return band_mean(sum, drive_, low_hz, high_hz);
+  return integrate(integrals_, low_hz, high_hz);
 }
 
 double BandResponse::band_level_db(double low_hz, double high_hz) const {
-  return base::to_db(band_mean_square(low_hz, high_hz) /
-                     (base::kVelocityReference * base::kVelocityReference));
+  return velocity_level_db(band_mean_square(low_hz, high_hz));
+}
+
+double BandResponse::band_level_db(double low_hz,
+                                   double high_hz,
+                                   const Eigen::VectorXd& row) const {
+  const Eigen::MatrixXd at_point = row * row.transpose();
+  std::vector<reduced::BandIntegral> integrals;
+  for (const reduced::SubBands::Part& part : parts_) integrals.emplace_back(part.poles, at_point);
+  return velocity_level_db(integrate(integrals, low_hz, high_hz));
 }
 
 double BandResponse::level_db(double freq_hz) const {
-  return base::to_db(mean_square_velocity(freq_hz) /
-                     (base::kVelocityReference * base::kVelocityReference));
+  return velocity_level_db(mean_square_velocity(freq_hz));
 }
 
 }  // namespace calmplate::response

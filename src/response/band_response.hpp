@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
-#include <memory>
 #include <vector>
 
 #include "drive/drive_input.hpp"
 #include "reduced/pole_expansion.hpp"
 #include "reduced/reduced_model.hpp"
+#include "reduced/sub_bands.hpp"
 
 namespace calmplate::response {
 
@@ -35,35 +35,49 @@ double band_mean(double integral, const drive::DriveInput& drive, double low_hz,
 /// How a panel with one layout answers the drive. Velocities are normal to the skin.
 class BandResponse {
  public:
-  /// @param model  copied
+  /// @param model   copied
   /// @param top_hz  highest frequency that will be asked for
-  BandResponse(reduced::ReducedModel model, drive::DriveInput drive, double top_hz);
+  /// @param low_hz  lowest one, for moduli that depend on frequency; 0: a hundredth of top_hz
+  /// @param parts_per_octave  how finely such moduli are followed, see reduced::SubBands
+  BandResponse(reduced::ReducedModel model,
+               drive::DriveInput drive,
+               double top_hz,
+               double low_hz = 0.0,
+               int parts_per_octave = 12);
 
   /// Surface mean of v^2 at one frequency, m2/s2 (tap: m2/s2 per Hz2): rms squared.
   double mean_square_velocity(double freq_hz) const;
 
   /// Mean of it over a band. Steady drives: per hertz of a sweep, m2/s2. Tap: the integral over
   /// positive and negative frequencies, m2/s2 s, which is what one knock leaves in the band.
-  /// Closed form over the complex modes where no modulus depends on frequency, else by
-  /// quadrature().
+  /// In closed form over the complex modes; moduli that depend on frequency as reduced::SubBands
+  /// takes them.
   double band_mean_square(double low_hz, double high_hz) const;
 
   /// Level in dB of band_mean_square against (1 nm/s)^2 (tap: times 1 s).
   double band_level_db(double low_hz, double high_hz) const;
   double level_db(double freq_hz) const;
+  /// The same band level for the velocity along one row of the model's read-outs. [r]
+  double band_level_db(double low_hz, double high_hz, const Eigen::VectorXd& row) const;
 
   /// Response of the reduced coordinates to the drive's rms amplitude. [r]
   Eigen::VectorXcd coordinates(double freq_hz) const;
 
   const reduced::ReducedModel& model() const noexcept { return model_; }
-  const reduced::PoleExpansion& poles() const noexcept { return poles_; }
+  /// Poles with the moduli in the middle of the range.
+  const reduced::PoleExpansion& poles() const noexcept { return parts_[parts_.size() / 2].poles; }
 
  private:
   reduced::ReducedModel model_;
   drive::DriveInput drive_;
-  bool constant_;
-  reduced::PoleExpansion poles_;
-  std::unique_ptr<reduced::BandIntegral> integral_;
+  /// Weighted integral over a band of what the surfaces' integrals give, part by part.
+  double integrate(const std::vector<reduced::BandIntegral>& integrals,
+                   double low_hz,
+                   double high_hz) const;
+  const reduced::SubBands::Part& part_at(double freq_hz) const;
+
+  std::vector<reduced::SubBands::Part> parts_;  ///< one if no modulus depends on frequency
+  std::vector<reduced::BandIntegral> integrals_;
 };
 
 }  // namespace calmplate::response

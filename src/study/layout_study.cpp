@@ -78,15 +78,13 @@ void mode_results(const Common& c, const reduced::FullReduction& red, LayoutResu
 }
 
 /// Band level at each named point: the same integral with the point as the surface.
-void listen_results(const Common& c, const reduced::FullReduction& red, LayoutResult& out) {
-  for (std::size_t i = 0; i < c.job->listen_at.size(); ++i) {
-    reduced::ReducedModel at = red.model;
-    const Eigen::VectorXd row = at.listen.row(static_cast<Eigen::Index>(i));
-    at.surface = row * row.transpose();
-    const response::BandResponse response(at, c.job->drive, c.job->band.high_hz);
-    out.listen.push_back({c.job->listen_at[i].name,
-                          response.band_level_db(c.job->band.low_hz, c.job->band.high_hz)});
-  }
+void listen_results(const Common& c, const response::BandResponse& response, LayoutResult& out) {
+  for (std::size_t i = 0; i < c.job->listen_at.size(); ++i)
+    out.listen.push_back(
+        {c.job->listen_at[i].name,
+         response.band_level_db(c.job->band.low_hz,
+                                c.job->band.high_hz,
+                                response.model().listen.row(static_cast<Eigen::Index>(i)))});
 }
 
 }  // namespace
@@ -118,7 +116,8 @@ LayoutResult study_layout(const Common& c,
   out.worst_residual = red.modes.residual.size() > 0 ? red.modes.residual.maxCoeff() : 0.0;
 
   const drive::BandInput& band = c.job->band;
-  const response::BandResponse response(red.model, c.job->drive, band.high_hz * 1.3);
+  const response::BandResponse response(
+      red.model, c.job->drive, band.high_hz * 1.3, 0.65 * band.low_hz);
   out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
     out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
@@ -127,7 +126,7 @@ LayoutResult study_layout(const Common& c,
     out.curve_db(i) = response.level_db(c.freq_hz(i));
   progress.check();
   mode_results(c, red, out);
-  listen_results(c, red, out);
+  listen_results(c, response, out);
   progress.check();
   if (!pieces.empty())
     out.working = response::working_map(c.skin, model, pieces, red, response, band);

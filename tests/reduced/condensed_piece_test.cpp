@@ -180,11 +180,66 @@ TEST_CASE("free layers are linear in their modulus, mass layers have none", "[re
   CHECK(b.mass.norm() > 0.0);
 }
 
-TEST_CASE("plies of different moduli in one piece are refused", "[reduced]") {
-  const panel::Panel p = panel_of(flat_plate(0.4, 0.3, 4, 3));
-  const shell::Skin skin = skin_of(p, {});
-  const sheet::Sheet soft = constrained(1e6, 1.0), other = constrained(1e6, 1.0);
-  const LaidPiece piece{all_of(p), {&soft, &other}, false, false};
-  CHECK_THROWS_AS(reduced::condense(skin, piece, smooth_shapes(skin, 2), 100.0, 293.15),
-                  std::invalid_argument);
+// Source: derived. Two sheets on each other with moduli of their own, against the Schur complement
+// of both foils written out.
+TEST_CASE("a stack of two sheets condenses with a modulus for each", "[reduced][derived]") {
+  const panel::Panel p = panel_of(flat_plate(0.4, 0.3, 12, 9));
+  const shell::Skin skin = skin_of(p, {edge("rim", Hold::simply_supported)});
+  const sheet::Sheet below = constrained(1e6, 1.0), above = constrained(3e6, 0.4);
+  const LaidPiece piece{
+      rectangle_on(p, {0.18, 0.14}, {0.21, 0.16}), {&below, &above}, false, false};
+  const Eigen::MatrixXd shapes = smooth_shapes(skin, 9);
+  const reduced::CondensedPiece c = reduced::condense(skin, piece, shapes, 100.0, 293.15);
+  REQUIRE(c.stack.size() == 2);
+  CHECK(c.constant());
+
+  int n = skin.n_dof;
+  const auto foils = shell::number_foils(skin, piece, n);
+  shell::PieceMatrices m;
+  shell::add_piece(skin, piece, skin.dof, foils, m, 1.0 / (1.0 + 2.0 * 70.0 * 0.1 / (210.0 * 0.8)));
+  const auto exact_at = [&](const Complex& low, const Complex& high) {
+    Dense d{skin.n_dof, Eigen::MatrixXd::Zero(n, n), Eigen::MatrixXd::Zero(n, n), {}};
+    Eigen::MatrixXcd k = Eigen::MatrixXd(m.elastic.build(n)).cast<Complex>();
+    k += low * Eigen::MatrixXd(m.lossy[0].build(n)).cast<Complex>();
+    k += high * Eigen::MatrixXd(m.lossy[1].build(n)).cast<Complex>();
+    const Eigen::Index s = d.n_skin, f = n - s;
+    const Eigen::MatrixXcd schur =
+        k.topLeftCorner(s, s) -
+        k.topRightCorner(s, f) *
+            k.bottomRightCorner(f, f).partialPivLu().solve(k.bottomLeftCorner(f, s));
+    return Eigen::MatrixXcd(shapes.transpose() * schur * shapes);
+  };
+  const Eigen::MatrixXcd without = exact_at({1e-3, 0.0}, {1e-3, 0.0});
+  const Eigen::MatrixXcd exact = exact_at({1e6, 1e6}, {3e6, 1.2e6});
+  const Eigen::MatrixXcd found = stiffness_at(c, shapes.cols(), 77.0);
+  CHECK((found - exact).norm() < 0.002 * (exact - without).norm());
+  CHECK((found.imag() - exact.imag()).norm() < 0.002 * exact.imag().norm());
+  // One modulus for both is not the answer, nor can the piece give one.
+  CHECK((exact_at({1e6, 1e6}, {1e6, 1e6}) - exact).norm() > 0.02 * (exact - without).norm());
+  CHECK_THROWS_AS(stiffness(c, shapes.cols(), Complex(1e6, 1e6)), std::invalid_argument);
+}
+
+// Source: derived. The same numbers by the matrix, for one modulus and for two.
+TEST_CASE("the quadratic forms of a condensed piece are those of its matrix",
+          "[reduced][derived]") {
+  const panel::Panel p = panel_of(flat_plate(0.4, 0.3, 8, 6));
+  const shell::Skin skin = skin_of(p, {edge("rim", Hold::simply_supported)});
+  const sheet::Sheet below = constrained(1e6, 1.0), above = constrained(3e6, 0.4);
+  const Eigen::MatrixXd shapes = smooth_shapes(skin, 6);
+  const auto covered = rectangle_on(p, {0.18, 0.14}, {0.21, 0.16});
+  Dice dice;
+  Eigen::MatrixXcd x(6, 3);
+  x.real() = dice.matrix(6, 3);
+  x.imag() = dice.matrix(6, 3);
+  const Eigen::Vector3d f(50.0, 90.0, 200.0);
+  using Plies = std::vector<const sheet::Sheet*>;
+  for (const Plies& plies : {Plies{&below}, Plies{&below, &above}}) {
+    const reduced::CondensedPiece c =
+        reduced::condense(skin, {covered, plies, false, false}, shapes, 100.0, 293.15);
+    const Eigen::VectorXcd q = c.quadratic(x, f, 293.15);
+    for (Eigen::Index j = 0; j < 3; ++j) {
+      const Complex exact = (x.col(j).transpose() * (stiffness_at(c, 6, f(j)) * x.col(j))).value();
+      CHECK(std::abs(q(j) - exact) < 1e-9 * std::abs(exact));
+    }
+  }
 }
