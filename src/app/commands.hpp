@@ -11,6 +11,10 @@ constexpr int kInterrupted = 130;  ///< Ctrl-C, as shells expect it
 /// Each adds its command; its callback runs while the command line is parsed.
 void add_run(CLI::App& app);
 void add_check(CLI::App& app);
+void add_sheet(CLI::App& app);
+
+/// Adds `derive` to the command `sheet`.
+void add_sheet_derive(CLI::App& sheet);
 
 /// What the command that ran asks the program to return; 0 unless it set another.
 int exit_status();

@@ -18,6 +18,7 @@ int run(int argc, char** argv) {
   app.footer("Example: calmplate run meshes/estate_front_door.toml -o door");
   calmplate::app::add_run(app);
   calmplate::app::add_check(app);
+  calmplate::app::add_sheet(app);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp& e) {

@@ -18,6 +18,17 @@ std::vector<double> all_of(const SheetFile& sheet, bool modulus) {
   return values;
 }
 
+/// A modulus that hardly changes gets room above and below, so that it looks it.
+Axis modulus_axis(const SheetFile& sheet) {
+  std::vector<double> values = all_of(sheet, true);
+  const Axis tight = log_axis(values);
+  if (tight.high < 3.0 * tight.low) {
+    values.push_back(0.4 * tight.low);
+    values.push_back(2.5 * tight.high);
+  }
+  return log_axis(values);
+}
+
 std::string capital(std::string words) {
   if (!words.empty()) words[0] = char(std::toupper(static_cast<unsigned char>(words[0])));
   return words;
@@ -63,7 +74,7 @@ RgbaImage draw_modulus(RenderWindow& window, const SheetFile& sheet) {
   left.low = {kContentLow.x + 19.0, kContentLow.y + 13.0};
   left.high = {kContentLow.x + 117.0, kContentHigh.y - 9.0};
   left.x = log_axis(sheet.freq_hz);
-  left.y = log_axis(all_of(sheet, true));
+  left.y = modulus_axis(sheet);
   CurveChart right = left;
   right.low.x = kContentLow.x + 154.0;
   right.high.x = kContentLow.x + 252.0;

@@ -51,7 +51,7 @@ Scales scales_of(const ReducedFrequency& reduced) {
   constexpr double kFreqTop = 4.0;
   Scales scales;
   CurveChart& chart = scales.modulus;
-  chart.low = {kContentLow.x + 42.0, kContentLow.y + 14.0};
+  chart.low = {kContentLow.x + 45.0, kContentLow.y + 14.0};
   chart.high = {kContentHigh.x - 19.0, kContentHigh.y - 13.0};
   chart.x = decades(std::floor(std::log10(reduced.reduced_hz.front()) + 1e-9),
                     std::ceil(std::log10(reduced.reduced_hz.back()) - 1e-9));
@@ -71,8 +71,8 @@ std::vector<double> inside_of(const CurveChart& chart, std::vector<double> value
 }
 
 void draw_side_scales(Canvas& canvas, const Scales& scales, const std::string& quantity) {
-  draw_left_axis(canvas, scales.modulus, quantity + ", MPa (full line)", 14.0);
-  const double x_loss = scales.modulus.low.x - 24.0;
+  draw_left_axis(canvas, scales.modulus, quantity + ", MPa (full line)", 17.0);
+  const double x_loss = scales.modulus.low.x - 27.0;
   const Colour red = kLossStroke.colour;
   canvas.line({{x_loss, scales.loss.low.y}, {x_loss, scales.loss.high.y}}, {0.35, red, {}});
   const Type left{10.0, false, red, Across::right, Upright::middle, 0.0};

@@ -35,6 +35,7 @@ double above_zero(const JsonReader& json) {
 void read_modulus(const JsonReader& json, SheetFile& sheet) {
   sheet.modulus_name = json.at("name").text();
   if (json.has("range_text")) sheet.range_text = json.at("range_text").text();
+  sheet.constant = json.at("constant").truth();
   sheet.freq_hz = rising(json.at("freq_hz"), 0.0);
   for (const JsonReader& item : json.at("curves").items()) {
     sheet.curves.push_back({item.at("temperature_C").number(),

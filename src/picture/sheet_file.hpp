@@ -62,6 +62,7 @@ struct SheetFile {
   std::string currency;
   std::string modulus_name;  ///< such as "shear modulus"; empty: the sheet has no modulus
   std::string range_text;    ///< where the modulus is known; empty: everywhere
+  bool constant = false;     ///< the modulus is one figure for all frequencies and temperatures
   std::vector<double> freq_hz;
   std::vector<ModulusCurve> curves;
   std::optional<ReducedFrequency> reduced;
