@@ -2,6 +2,7 @@
 #include "drive/woofer_input.hpp"
 
 #include <cmath>
+#include <cstddef>
 #include <cstdio>
 #include <utility>
 #include <vector>
@@ -70,56 +71,54 @@ std::optional<Fault> fault_of_q(const WooferInput& w) {
   return std::nullopt;
 }
 
-/// @param made_by  keys that give the same quantity, in words
-/// @param mend     those keys as alternatives
+using Keys = std::vector<std::string>;
+
+/// "a, b and c"
+std::string listed(const Keys& keys, const std::string& last) {
+  std::string text;
+  for (std::size_t i = 0; i < keys.size(); ++i)
+    text += (i == 0 ? "" : i + 1 == keys.size() ? " " + last + " " : ", ") + keys[i];
+  return text;
+}
+
+/// @param makers  keys that give the same quantity together
 std::optional<Fault> contradiction(const Key& key,
                                    const std::optional<double>& given,
                                    double computed,
-                                   const std::string& made_by,
-                                   const std::string& mend) {
+                                   const Keys& makers) {
   if (!given || std::abs(*given / computed - 1.0) <= kWooferTolerance) return std::nullopt;
   return Fault{key.name,
-               "is " + shown(key, *given) + ", but " + made_by + " make it " + shown(key, computed),
+               "is " + shown(key, *given) + ", but " + listed(makers, "and") + " make it " +
+                   shown(key, computed),
                number(computed * (1.0 - kWooferTolerance) * key.per_si) + " to " +
-                   shown(key, computed * (1.0 + kWooferTolerance)) + ", or another " + mend};
+                   shown(key, computed * (1.0 + kWooferTolerance)) + ", or another " +
+                   listed(makers, "or")};
 }
 
 /// What is given beyond need, each against what the rest makes it.
 std::optional<Fault> first_contradiction(const WooferInput& input) {
   const Woofer w = complete_set(input);
-  if (auto f = contradiction(kQts, input.qts, w.qts, "Qms and Qes", "Qms or Qes")) return f;
-  // The key that fixed the moving mass speaks for it.
-  const std::string mass = input.mms_kg    ? "Mms_g"
-                           : input.cms_m_n ? "Cms_mm_per_N"
-                           : input.vas_m3  ? "Vas_l and Sd_cm2"
-                                           : "Bl_Tm, Re_ohm and Qes";
-  const std::string mass_or = input.mms_kg    ? "Mms_g"
-                              : input.cms_m_n ? "Cms_mm_per_N"
-                              : input.vas_m3  ? "Vas_l"
-                                              : "Bl_Tm";
+  // The keys that fixed the moving mass speak for it.
+  const Keys mass = input.mms_kg    ? Keys{"Mms_g"}
+                    : input.cms_m_n ? Keys{"Cms_mm_per_N"}
+                    : input.vas_m3  ? Keys{"Vas_l", "Sd_cm2"}
+                                    : Keys{"Bl_Tm", "Re_ohm", "Qes"};
+  const auto and_mass = [&mass](Keys keys) {
+    keys.insert(keys.end(), mass.begin(), mass.end());
+    return keys;
+  };
+  if (auto f = contradiction(kQts, input.qts, w.qts, {"Qms", "Qes"})) return f;
+  if (auto f = contradiction(kCms, input.cms_m_n, w.cms_m_n, and_mass({"fs_Hz"}))) return f;
+  const bool by_cms = input.cms_m_n.has_value();
   if (auto f =
-          contradiction(kCms, input.cms_m_n, w.cms_m_n, "fs_Hz and " + mass, "fs_Hz or " + mass_or))
+          contradiction(kVas,
+                        input.vas_m3,
+                        by_cms ? equivalent_volume(*input.cms_m_n, input.sd_m2) : w.vas_m3,
+                        by_cms ? Keys{"Cms_mm_per_N", "Sd_cm2"} : and_mass({"fs_Hz", "Sd_cm2"})))
     return f;
-  if (input.cms_m_n) {
-    const double vas = equivalent_volume(*input.cms_m_n, input.sd_m2);
-    if (auto f = contradiction(
-            kVas, input.vas_m3, vas, "Cms_mm_per_N and Sd_cm2", "Cms_mm_per_N or Sd_cm2"))
-      return f;
-  } else if (auto f = contradiction(kVas,
-                                    input.vas_m3,
-                                    w.vas_m3,
-                                    "fs_Hz, Sd_cm2 and " + mass,
-                                    "fs_Hz, Sd_cm2 or " + mass_or)) {
+  if (auto f = contradiction(kBl, input.bl_tm, w.bl_tm, and_mass({"fs_Hz", "Re_ohm", "Qes"})))
     return f;
-  }
-  if (auto f = contradiction(kBl,
-                             input.bl_tm,
-                             w.bl_tm,
-                             "fs_Hz, Re_ohm, Qes and " + mass,
-                             "fs_Hz, Re_ohm, Qes or " + mass_or))
-    return f;
-  return contradiction(
-      kRms, input.rms_ns_m, w.rms_ns_m, "fs_Hz, Qms and " + mass, "fs_Hz, Qms or " + mass_or);
+  return contradiction(kRms, input.rms_ns_m, w.rms_ns_m, and_mass({"fs_Hz", "Qms"}));
 }
 
 std::optional<Fault> fault_of_slope(const std::optional<FilterSlope>& slope,

@@ -88,6 +88,29 @@ class LevelCurve {
     return 2.0 * base::to_db(at_one_metre(omega, woofer_.sd_m2 * m.velocity) / kPressureReference);
   }
 
+  /// The frequency of the peak between two others. Golden section.
+  double peak(double low_hz, double high_hz) const {
+    constexpr double kShare = 0.61803398874989485;  // (sqrt(5) - 1)/2
+    double left = high_hz - kShare * (high_hz - low_hz), left_db = (*this)(left);
+    double right = low_hz + kShare * (high_hz - low_hz), right_db = (*this)(right);
+    while (high_hz - low_hz > 1e-8 * high_hz) {
+      if (left_db < right_db) {
+        low_hz = left;
+        left = right;
+        left_db = right_db;
+        right = low_hz + kShare * (high_hz - low_hz);
+        right_db = (*this)(right);
+      } else {
+        high_hz = right;
+        right = left;
+        right_db = left_db;
+        left = high_hz - kShare * (high_hz - low_hz);
+        left_db = (*this)(left);
+      }
+    }
+    return 0.5 * (low_hz + high_hz);
+  }
+
   /// Where the level passes `limit_db` between a frequency below it and one at or above it.
   double crossing(double below_hz, double above_hz, double limit_db) const {
     while (std::abs(above_hz - below_hz) > 1e-10 * above_hz) {
@@ -210,13 +233,15 @@ WooferBand woofer_band(const Woofer& woofer,
                          : search.low_hz * std::exp2(octaves * i / static_cast<double>(steps));
     db[i] = level(freq[i]);
   }
-  Eigen::Index peak = 0;
-  const double limit = db.maxCoeff(&peak) - search.below_db;
+  Eigen::Index top = 0;
+  db.maxCoeff(&top);
+  WooferBand band;
+  band.peak_hz = freq[top];
+  if (top > 0 && top < steps) band.peak_hz = level.peak(freq[top - 1], freq[top + 1]);
+  const double limit = level(band.peak_hz) - search.below_db;
   Eigen::Index first = 0, last = steps;
   while (db[first] < limit) ++first;
   while (db[last] < limit) --last;
-  WooferBand band;
-  band.peak_hz = freq[peak];
   band.open_low = first == 0;
   band.open_high = last == steps;
   band.low_hz = band.open_low ? freq[0] : level.crossing(freq[first - 1], freq[first], limit);
