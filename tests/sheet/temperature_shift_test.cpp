@@ -99,6 +99,9 @@ TEST_CASE("near the pole of WLF the value is held", "[sheet][derived]") {
   CHECK(s.log10_factor(pole_k + 10.0) == Approx(9.0).epsilon(1e-12));
   for (const double k : {pole_k + 5.0, pole_k + 1.0, pole_k, pole_k - 50.0, 1.0})
     CHECK(s.log10_factor(k) == Approx(19.0).epsilon(1e-12));
+  // With C2 below 10 K the held range ends at half of it, short of the reference.
+  CHECK(wlf(1.0, 3.0, 20.0).log10_factor(293.15) == Approx(0.0).margin(1e-12));
+  CHECK(wlf(1.0, 3.0, 20.0).log10_factor(280.0) == Approx(1.0).epsilon(1e-12));
 }
 
 TEST_CASE("a shift with a number out of range is refused", "[sheet]") {
