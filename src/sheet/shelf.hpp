@@ -9,7 +9,7 @@ namespace calmplate::sheet {
 
 /// One number of a shelf sheet and where it comes from.
 struct ShelfParameter {
-  std::string key;         ///< as in a job file, without its unit: "core_thickness"
+  std::string key;         ///< "core_thickness", "low_modulus", ...; unique in its entry
   std::string value_text;  ///< the value in `unit`, as printed
   std::string unit;        ///< "" if it has none
   std::string source;      ///< "common practice, no source", "from memory: ...", "chosen: ...",
