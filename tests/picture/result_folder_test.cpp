@@ -10,6 +10,7 @@
 #include "picture/draw_program.hpp"
 #include "picture/result_fields.hpp"
 #include "picture/sample_results.hpp"
+#include "picture/sample_sheet.hpp"
 
 namespace calmplate::picture {
 namespace {
@@ -91,6 +92,52 @@ TEST_CASE("a fault in results.json is told with its key and what is allowed", "[
         "results.json: layouts: is empty; allowed: at least one layout");
   CHECK(message_after([](json& j) { j = json::array(); }) ==
         "results.json: is not a calmplate result; allowed: \"schema\": \"calmplate-results\"");
+}
+
+TEST_CASE("figures over temperature are read where they are, and left out where not", "[picture]") {
+  const sample::TemporaryFolder folder("result-temperature");
+  json json_results = sample::write_sample(folder.path(), {8, 6});
+  const Results without = read_results(folder.path() / "results.json");
+  CHECK_FALSE(without.comparison.has_value());
+  CHECK(without.layouts[1].temperature.empty());
+  CHECK_FALSE(without.temperature_c.has_value());
+  sample::add_temperature(json_results);
+  json_results["sheet_comparison"]["sheets"][2]["dB_per_currency"][0] = nullptr;
+  sample::write_json(folder.path(), json_results);
+  const Results results = read_results(folder.path() / "results.json");
+  REQUIRE(results.comparison.has_value());
+  CHECK(results.comparison->layout == "partial");
+  CHECK(results.comparison->temperature_c.size() == 11);
+  CHECK(results.comparison->tell_apart_db == 1.0);
+  REQUIRE(results.comparison->sheets.size() == 4);
+  CHECK(results.comparison->sheets[1].mass_kg == 0.76);
+  CHECK(results.comparison->sheets[1].reduction_db.size() == 11);
+  CHECK(std::isnan(results.comparison->sheets[2].db_per_currency[0]));
+  CHECK(results.layouts[2].temperature.at(10).temperature_c == 80.0);
+  CHECK(results.currency == "EUR");
+  CHECK(*results.temperature_c == 20.0);
+}
+
+TEST_CASE("a fault in the figures over temperature is told with its key", "[picture]") {
+  const auto message = [](const std::function<void(json&)>& spoil) {
+    return message_after([&](json& j) {
+      sample::add_temperature(j);
+      spoil(j);
+    });
+  };
+  CHECK(message([](json& j) { j["sheet_comparison"]["sheets"][0]["reduction_dB"].erase(0); }) ==
+        "results.json: sheet_comparison.sheets[0].reduction_dB: has 10 numbers; allowed: 11, one a "
+        "temperature");
+  CHECK(
+      message([](json& j) { j["sheet_comparison"]["temperatures_C"][3] = -50; }) ==
+      "results.json: sheet_comparison.temperatures_C: does not rise; allowed: rising temperatures");
+  CHECK(message([](json& j) { j["sheet_comparison"]["sheets"] = json::array(); }) ==
+        "results.json: sheet_comparison.sheets: is empty; allowed: at least one sheet");
+  CHECK(message([](json& j) { j["sheet_comparison"].erase("sentence"); }) ==
+        "results.json: sheet_comparison.sentence: is missing");
+  CHECK(message([](json& j) { j["layouts"][1]["temperature"][2]["temperature_C"] = -50; }) ==
+        "results.json: layouts[1].temperature[2].temperature_C: does not rise; allowed: rising "
+        "temperatures");
 }
 
 TEST_CASE("fields are read with their names, points and triangles", "[picture]") {
