@@ -167,6 +167,7 @@ void add_sheet(CLI::App& app) {
   sheet->footer("Example: calmplate sheet list");
   add_list(*sheet);
   add_show(*sheet);
+  add_sheet_derive(*sheet);
 }
 
 }  // namespace calmplate::app

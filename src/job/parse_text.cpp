@@ -32,7 +32,9 @@ std::size_t bytes_of_character(unsigned char lead) {
 
 /// Refuses text in another encoding. The parser does so too, but not in words a fitter knows; what
 /// is well formed and still no character (a lone surrogate) is left to it.
-void refuse_other_encodings(const std::string& text, const std::string& file) {
+void refuse_other_encodings(const std::string& text,
+                            const std::string& file,
+                            const std::string& kind) {
   int line = 1;
   for (std::size_t i = 0; i < text.size();) {
     const std::size_t n = bytes_of_character(static_cast<unsigned char>(text[i]));
@@ -40,7 +42,7 @@ void refuse_other_encodings(const std::string& text, const std::string& file) {
     for (std::size_t k = 1; good && k < n; ++k)
       good = (static_cast<unsigned char>(text[i + k]) & 0xc0U) == 0x80U;
     if (!good)
-      throw base::InputError({file, line, ""}, "is not UTF-8 text", "a job file saved as UTF-8");
+      throw base::InputError({file, line, ""}, "is not UTF-8 text", kind + " saved as UTF-8");
     if (text[i] == '\n') ++line;
     i += n;
   }
@@ -97,8 +99,11 @@ void refuse_deep_keys(const std::string& text, const std::string& file) {
 
 }  // namespace
 
-TableReader TableReader::parse(const std::string& text, const std::string& file) {
-  refuse_other_encodings(text, file);
+TableReader TableReader::parse(const std::string& text,
+                               const std::string& file,
+                               const Section& root_section) {
+  // Titles of whole files are "the job file" and the like.
+  refuse_other_encodings(text, file, "a " + root_section.title.substr(4));
   refuse_deep_keys(text, file);
   std::shared_ptr<const toml::table> root;
   try {
@@ -109,7 +114,7 @@ TableReader TableReader::parse(const std::string& text, const std::string& file)
   auto data = std::make_unique<Data>();
   data->root = root;
   data->table = root.get();
-  data->section = &keys::kFile;
+  data->section = &root_section;
   data->file = file;
   return TableReader(std::move(data));
 }

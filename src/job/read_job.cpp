@@ -1,18 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <cstdint>
-#include <fstream>
-#include <iterator>
 #include <stdexcept>
 #include <string>
-#include <system_error>
 
+#include "job/file_text.hpp"
 #include "job/job.hpp"
 #include "job/read_sections.hpp"
 
 namespace calmplate::job {
 namespace {
-
-constexpr std::uintmax_t kLargestFile = 4U << 20U;  // bytes
 
 void read_title(TableReader& file, Job& job) {
   TableReader reader = file.required_section("job", keys::kJob);
@@ -20,33 +15,6 @@ void read_title(TableReader& file, Job& job) {
   job.note = reader.long_text_or("note", "");
   job.currency = reader.text_or("currency", job.currency);
   reader.finish();
-}
-
-std::string file_text(const std::filesystem::path& file) {
-  namespace fs = std::filesystem;
-  const base::Where at{file.string(), 0, ""};
-  std::error_code error;
-  const fs::file_status status = fs::status(file, error);
-  if (status.type() == fs::file_type::not_found)
-    throw base::InputError(at, "does not exist", "a job file");
-  if (status.type() == fs::file_type::directory)
-    throw base::InputError(at, "is a folder", "a job file");
-  if (status.type() == fs::file_type::none)
-    throw base::InputError(at, "cannot be read: " + error.message(), "a job file");
-  if (status.type() != fs::file_type::regular)
-    throw base::InputError(at, "is not an ordinary file", "a job file");
-  const std::uintmax_t size = fs::file_size(file, error);
-  if (!error && size > kLargestFile)
-    throw base::InputError(at,
-                           "is " + std::to_string(size >> 20U) + " MB long",
-                           "a job file of up to " + std::to_string(kLargestFile >> 20U) + " MB");
-  std::ifstream stream(file, std::ios::binary);
-  if (!stream) throw base::InputError(at, "cannot be opened for reading", "a file you may read");
-  std::string text((std::istreambuf_iterator<char>(stream)), std::istreambuf_iterator<char>());
-  if (stream.bad()) throw base::InputError(at, "cannot be read to its end");
-  if (text.find_first_not_of(" \t\r\n") == std::string::npos)
-    throw base::InputError(at, "is empty", "a job file with at least [job], [panel] and [drive]");
-  return text;
 }
 
 }  // namespace
@@ -81,6 +49,9 @@ Job read_job_text(const std::string& text, const std::filesystem::path& file) {
   return job;
 }
 
-Job read_job(const std::filesystem::path& file) { return read_job_text(file_text(file), file); }
+Job read_job(const std::filesystem::path& file) {
+  return read_job_text(
+      file_text(file, "a job file", "a job file with at least [job], [panel] and [drive]"), file);
+}
 
 }  // namespace calmplate::job

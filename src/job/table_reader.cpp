@@ -106,7 +106,7 @@ void TableReader::refuse_unknown_keys() const {
   const std::string name(first->str());
   const base::Where at{
       data_->file, static_cast<int>(first->source().begin.line), joined(data_->path, name)};
-  const std::string wrong = data_->path.empty() ? "is not a section of the job file"
+  const std::string wrong = data_->path.empty() ? "is not a section of " + data_->section->title
                                                 : "is not a key of " + data_->section->title;
   const std::string near = base::nearest_word(name, known.data(), known.size());
   if (!near.empty()) throw base::InputError(at, wrong + "; did you mean " + near + "?");

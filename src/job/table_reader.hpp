@@ -23,8 +23,11 @@ using Points = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
 /// std::invalid_argument if the key is not listed in the section.
 class TableReader {
  public:
-  /// Parses a whole job. @throws base::InputError if it is not UTF-8 or not TOML
-  static TableReader parse(const std::string& text, const std::string& file);
+  /// Parses a whole file. @param root_section  its top level; outlives the reader
+  /// @throws base::InputError if it is not UTF-8 or not TOML
+  static TableReader parse(const std::string& text,
+                           const std::string& file,
+                           const Section& root_section = keys::kFile);
 
   TableReader(TableReader&&) noexcept;
   ~TableReader();
