@@ -11,13 +11,13 @@ namespace {
 
 using Complex = std::complex<double>;
 
-/// B_n(s), s = i ratio (low-pass) or 1/(i ratio) (high-pass, 0 at ratio 0).
+/// B_n(i ratio), or of its reciprocal for a high-pass: the poles are each other's reciprocals.
 Complex butterworth(int order, double ratio, bool high_pass) {
   const Complex s(0.0, ratio);
   Complex h = 1.0;
   for (int k = 1; k <= order; ++k) {
     const Complex pole = std::polar(1.0, base::kPi * (2 * k + order - 1) / (2.0 * order));
-    h *= high_pass ? s / (s - 1.0 / pole) : -pole / (s - pole);
+    h *= (high_pass ? s : -pole) / (s - pole);
   }
   return h;
 }

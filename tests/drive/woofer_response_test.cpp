@@ -191,12 +191,24 @@ TEST_CASE("a band ends 10 dB under the peak and leaps over a notch", "[drive][de
       most = std::max(most, level_at(box, filter, f));
     CHECK(most == Approx(limit + 10.0).margin(1e-3));
   }
-  const drive::WooferBand band = drive::woofer_band(woofer(), filter, notched);
-  const double notch_hz = base::kAirSound / base::kTwoPi * std::sqrt(0.02 / (0.06 * 0.05));
-  CHECK(band.low_hz < notch_hz);
-  CHECK(band.high_hz > notch_hz);
-  CHECK(level_at(notched, filter, notch_hz * 1.0001) <
-        level_at(notched, filter, band.peak_hz) - 40);
+  // Notch below the peak, at 141 Hz, and above it, at 223 Hz.
+  Box above = notched;
+  above.leak_area_m2 = 0.03;
+  above.leak_length_m = 0.03;
+  FilterInput low = filter;
+  low.low_pass = FilterSlope{120.0, 2, FilterType::butterworth};
+  for (const bool below : {true, false}) {
+    const Box& box = below ? notched : above;
+    const FilterInput& f = below ? filter : low;
+    const drive::WooferBand band = drive::woofer_band(woofer(), f, box);
+    const double notch_hz = base::kAirSound / base::kTwoPi *
+                            std::sqrt(box.leak_area_m2 / (box.volume_m3 * box.leak_length_m));
+    CAPTURE(below, band.low_hz, notch_hz, band.peak_hz, band.high_hz);
+    CHECK((band.peak_hz > notch_hz) == below);
+    CHECK(band.low_hz < notch_hz);
+    CHECK(band.high_hz > notch_hz);
+    CHECK(level_at(box, f, notch_hz * 1.00001) < level_at(box, f, band.peak_hz) - 40.0);
+  }
 }
 
 // Source: derived. 8/(3 pi) of the radius on either side: the mass 8 rho r^3/3 a face of a rigid
