@@ -12,7 +12,7 @@ namespace {
 
 job::Piece rectangle_piece(double x, double y, double width, double height) {
   job::Piece piece;
-  piece.sheet = "butyl";
+  piece.sheets = {"butyl"};
   piece.region.outline = panel::rectangle({x, y}, {width, height}, 0.0);
   return piece;
 }
@@ -56,7 +56,7 @@ job::Job bench_job() {
       job.layouts[1].pieces.push_back(rectangle_piece(x, y, 0.25, 0.16));
   job.layouts[2].name = "full";
   job::Piece everywhere;
-  everywhere.sheet = "butyl";
+  everywhere.sheets = {"butyl"};
   everywhere.region.rim_margin_m = 0.02;
   job.layouts[2].pieces = {everywhere};
   job.drive.at = {0.23, 0.2};

@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <CLI/CLI.hpp>
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 #include <csignal>
 #include <exception>
 #include <iostream>
@@ -38,11 +41,23 @@ int run(int argc, char** argv) {
   return calmplate::app::exit_status();
 }
 
+/// Large matrices come and go by the thousand: keep their pages instead of asking the system for
+/// fresh ones, cleared, each time.
+void keep_memory() {
+#ifdef __GLIBC__
+  constexpr int kKept = 512 << 20;  // bytes
+  mallopt(M_MMAP_THRESHOLD, kKept);
+  mallopt(M_TRIM_THRESHOLD, kKept);
+  mallopt(M_ARENA_MAX, 1);  // a second arena cannot hold large blocks
+#endif
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
   // A file that may not grow is a fault to report, not a reason to die half-way.
   std::signal(SIGXFSZ, SIG_IGN);
+  keep_memory();
   calmplate::app::catch_interrupt();
   try {
     return run(argc, argv);

@@ -20,11 +20,18 @@ enum class Face { inner, outer };
 
 /// One piece of sheet in a layout, as written. `where` gives the line for later messages.
 struct Piece {
-  std::string sheet;  ///< name of a sheet of the job
+  std::vector<std::string> sheets;  ///< names of sheets of the job, from the skin outwards
   Face face = Face::inner;
   panel::Region region;    ///< on the flat map, m; keep-outs are already in its holes if everywhere
   bool foil_held = false;  ///< the foil's edge is held where it reaches a held rim
   base::Where where;
+};
+
+/// What is known of a sheet beside its physics.
+struct SheetInput {
+  std::string shelf;          ///< name on the built-in shelf, or empty
+  bool hold_outside = false;  ///< a table may be used beyond what was measured
+  base::Where modulus_where;  ///< of the sheet's modulus, for messages
 };
 
 /// A way to cover the panel. The bare panel is always compared and needs no entry.
@@ -55,6 +62,12 @@ struct BenefitMapInput {
   std::string layout;        ///< on top of this layout; empty: of the bare panel
 };
 
+/// The same layout with one sheet after the other.
+struct SheetComparisonInput {
+  std::string layout;               ///< empty: no comparison is wanted
+  std::vector<std::string> sheets;  ///< at least two
+};
+
 enum class Air { none, one_face, both_faces };
 
 /// A whole job in SI units, every value checked for itself (not yet against the panel).
@@ -71,6 +84,7 @@ struct Job {
   sheet::Material material;  ///< of the skin; its loss_factor is the bare panel's
   Air air = Air::both_faces;
   double temperature_k = 293.15;
+  std::vector<double> temperatures_k;  ///< of the sweep, ascending; empty: no sweep
 
   std::vector<shell::EdgeInput> edges;
   std::vector<base::Where> edge_where;  ///< one for each edge
@@ -82,6 +96,7 @@ struct Job {
   std::vector<base::Where> mass_where;
 
   std::vector<sheet::Sheet> sheets;
+  std::vector<SheetInput> sheet_inputs;  ///< one for each sheet
   std::vector<Layout> layouts;
   std::vector<KeepOut> keep_outs;
   std::vector<ListenPoint> listen_at;
@@ -95,6 +110,8 @@ struct Job {
   base::Where cavity_where;
   drive::BandInput band;
   BenefitMapInput benefit_map;
+  SheetComparisonInput sheet_comparison;
+  std::vector<std::string> warnings;  ///< what the reader should know, one sentence each
 
   const sheet::Sheet& sheet_named(const std::string& name) const;  ///< @throws std::out_of_range
 };

@@ -22,6 +22,7 @@ const Section kFile{"the job file",
                      "band",
                      "listen_at",
                      "benefit_map",
+                     "sheet_comparison",
                      "conditions"}};
 
 const Section kJob{"[job]", {"title", "note", "currency"}};
@@ -74,6 +75,7 @@ const Section kMass{"[[mass]]", {"name", "at_mm", "mass_kg"}};
 
 const Section kSheet{"[[sheet]]",
                      {"name",
+                      "shelf",
                       "kind",
                       "core_thickness_mm",
                       "core_density_kg_m3",
@@ -87,9 +89,27 @@ const Section kSheet{"[[sheet]]",
                       "loss_factor",
                       "poisson",
                       "mass_kg_m2",
+                      "modulus",
                       "price_per_sheet",
                       "stock_width_mm",
                       "stock_length_mm"}};
+
+const Section kModulus{"[sheet.modulus]",
+                       {"model",
+                        "low_MPa",
+                        "high_MPa",
+                        "relaxation_time_s",
+                        "exponent",
+                        "shift",
+                        "reference_C",
+                        "wlf_c1",
+                        "wlf_c2_K",
+                        "activation_kJ_mol",
+                        "frequency_Hz",
+                        "temperature_C",
+                        "modulus_MPa",
+                        "loss_factor",
+                        "outside"}};
 
 const Section kKeepOut{"[[keep_out]]",
                        {"name", "centre_mm", "size_mm", "angle_deg", "diameter_mm", "outline_mm"}};
@@ -98,6 +118,7 @@ const Section kLayout{"[[layout]]", {"name", "piece"}};
 
 const Section kPiece{"[[layout.piece]]",
                      {"sheet",
+                      "sheets",
                       "face",
                       "centre_mm",
                       "size_mm",
@@ -152,15 +173,19 @@ const Section kListenAt{"[[listen_at]]", {"name", "at_mm"}};
 
 const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spacing_mm", "layout"}};
 
-const Section kConditions{"[conditions]", {"temperature_C"}};
+const Section kSheetComparison{"[sheet_comparison]", {"layout", "sheets"}};
+
+const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 
 }  // namespace keys
 
 std::vector<const Section*> all_sections() {
   using namespace keys;
-  return {&kJob,    &kPanel,   &kEdge,   &kMaterial, &kStiffener,  &kSpring,    &kMass,
-          &kSheet,  &kKeepOut, &kLayout, &kPiece,    &kDrive,      &kWoofer,    &kAmplifier,
-          &kFilter, &kCavity,  &kBand,   &kListenAt, &kBenefitMap, &kConditions};
+  return {
+      &kJob,       &kPanel,   &kEdge,    &kMaterial, &kStiffener, &kSpring,     &kMass,
+      &kSheet,     &kModulus, &kKeepOut, &kLayout,   &kPiece,     &kDrive,      &kWoofer,
+      &kAmplifier, &kFilter,  &kCavity,  &kBand,     &kListenAt,  &kBenefitMap, &kSheetComparison,
+      &kConditions};
 }
 
 }  // namespace calmplate::job

@@ -23,6 +23,7 @@ extern const Section kStiffener;
 extern const Section kSpring;
 extern const Section kMass;
 extern const Section kSheet;
+extern const Section kModulus;
 extern const Section kKeepOut;
 extern const Section kLayout;
 extern const Section kPiece;
@@ -34,6 +35,7 @@ extern const Section kCavity;
 extern const Section kBand;
 extern const Section kListenAt;
 extern const Section kBenefitMap;
+extern const Section kSheetComparison;
 extern const Section kConditions;
 }  // namespace keys
 

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "base/units.hpp"
 #include "job/read_sections.hpp"
 
 /// What shakes the skin, in which band, how warm, and what is asked of it.
@@ -18,6 +19,21 @@ constexpr Range kStep{0.01, 100.0};          // Hz
 constexpr Range kTrialPiece{20.0, 1000.0};   // mm
 constexpr Range kSpacing{10.0, 1000.0};      // mm
 constexpr Range kTemperature{-60.0, 150.0};  // degrees C
+
+void read_temperatures(TableReader& reader, Job& job) {
+  constexpr std::size_t kMost = 50;
+  job.temperatures_k = reader.numbers("temperatures_C", kTemperature);
+  for (std::size_t i = 1; i < job.temperatures_k.size(); ++i)
+    if (job.temperatures_k[i] <= job.temperatures_k[i - 1])
+      reader.fail("temperatures_C",
+                  "has " + plain_number(base::to_celsius(job.temperatures_k[i])) + " after " +
+                      plain_number(base::to_celsius(job.temperatures_k[i - 1])),
+                  "temperatures that rise from one to the next");
+  if (job.temperatures_k.size() > kMost)
+    reader.fail("temperatures_C",
+                "has " + std::to_string(job.temperatures_k.size()) + " temperatures",
+                "up to " + std::to_string(kMost));
+}
 
 bool can_damp(const sheet::Sheet& sheet) { return sheet.kind != sheet::Kind::mass; }
 
@@ -108,10 +124,29 @@ void read_benefit_map(TableReader& file, Job& job) {
   reader->finish();
 }
 
+void read_sheet_comparison(TableReader& file, Job& job) {
+  auto reader = file.section("sheet_comparison", keys::kSheetComparison);
+  if (!reader) return;
+  std::vector<std::string> sheets, layouts;
+  for (const sheet::Sheet& sheet : job.sheets) sheets.push_back(sheet.name);
+  for (const Layout& layout : job.layouts) layouts.push_back(layout.name);
+  job.sheet_comparison.layout = layouts[reader->word("layout", layouts, "layout")];
+  if (reader->has("sheets")) {
+    for (const std::size_t i : reader->words("sheets", sheets, "sheet", 2, false))
+      job.sheet_comparison.sheets.push_back(sheets[i]);
+  } else {
+    job.sheet_comparison.sheets = sheets;
+    if (sheets.size() < 2)
+      reader->fail_missing("sheets", "at least two [[sheet]] sections to compare");
+  }
+  reader->finish();
+}
+
 void read_conditions(TableReader& file, Job& job) {
   auto reader = file.section("conditions", keys::kConditions);
   if (!reader) return;
   job.temperature_k = reader->number_or("temperature_C", kTemperature, 20.0);
+  if (reader->has("temperatures_C")) read_temperatures(*reader, job);
   reader->finish();
 }
 

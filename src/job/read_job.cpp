@@ -44,8 +44,10 @@ Job read_job_text(const std::string& text, const std::filesystem::path& file) {
   read_band(reader, job);
   read_listen_points(reader, job);
   read_benefit_map(reader, job);
+  read_sheet_comparison(reader, job);
   read_conditions(reader, job);
   reader.finish();
+  check_sheet_limits(job);
   return job;
 }
 

@@ -53,17 +53,43 @@ panel::Region read_region(TableReader& reader, const Job& job) {
   return region;
 }
 
+/// The sheet of a piece, or several on top of each other, the one on the skin first.
+std::vector<std::size_t> read_stack(TableReader& reader, const Job& job) {
+  constexpr std::size_t kMost = 5;
+  if (reader.has("sheet") && reader.has("sheets"))
+    reader.fail("sheets", "stands beside sheet", "one of the two");
+  if (!reader.has("sheets")) return {reader.word("sheet", sheet_names(job), "sheet")};
+  const std::vector<std::size_t> stack = reader.words("sheets", sheet_names(job), "sheet", 1, true);
+  if (stack.size() > kMost)
+    reader.fail("sheets",
+                "has " + std::to_string(stack.size()) + " sheets on each other",
+                "up to " + std::to_string(kMost));
+  bool foil_below = false;
+  for (const std::size_t i : stack) {
+    if (job.sheets[i].kind == sheet::Kind::free_layer && foil_below)
+      reader.fail("sheets",
+                  "has the free layer " + in_quotes(job.sheets[i].name) + " on a foil",
+                  "free layers below every sheet with a foil");
+    foil_below = foil_below || job.sheets[i].kind == sheet::Kind::constrained;
+  }
+  return stack;
+}
+
 Piece read_piece(TableReader& reader, const Job& job) {
   Piece piece;
-  const sheet::Sheet& sheet = job.sheets[reader.word("sheet", sheet_names(job), "sheet")];
-  piece.sheet = sheet.name;
+  bool has_foil = false;
+  for (const std::size_t i : read_stack(reader, job)) {
+    piece.sheets.push_back(job.sheets[i].name);
+    has_foil = has_foil || job.sheets[i].kind == sheet::Kind::constrained;
+  }
   piece.face =
       reader.choice_or<Face>("face", {{"inner", Face::inner}, {"outer", Face::outer}}, Face::inner);
   piece.foil_held = reader.choice_or<bool>("foil_edge", {{"free", false}, {"held", true}}, false);
-  if (reader.has("foil_edge") && sheet.kind != sheet::Kind::constrained)
-    reader.fail("foil_edge",
-                "does not go with the sheet " + in_quotes(sheet.name) + ", which has no foil",
-                "only with a sheet of kind \"constrained\"");
+  if (reader.has("foil_edge") && !has_foil)
+    reader.fail(
+        "foil_edge",
+        "does not go with the sheet " + in_quotes(piece.sheets.front()) + ", which has no foil",
+        "only with a sheet of kind \"constrained\"");
   piece.region = read_region(reader, job);
   piece.where = reader.where();
   return piece;

@@ -37,8 +37,14 @@ void read_woofer(TableReader& file, Job& job);  ///< with its amplifier and filt
 void read_cavity(TableReader& file, Job& job);
 void read_band(TableReader& file, Job& job);
 void read_listen_points(TableReader& file, Job& job);
-void read_benefit_map(TableReader& file, Job& job);  ///< after sheets and layouts
+void read_benefit_map(TableReader& file, Job& job);       ///< after sheets and layouts
+void read_sheet_comparison(TableReader& file, Job& job);  ///< after sheets and layouts
 void read_conditions(TableReader& file, Job& job);
+
+/// The modulus that [sheet.modulus] of a sheet describes. @param input  gets what is said beside it
+sheet::ModulusPtr read_modulus(TableReader& sheet, SheetInput& input);
+/// Whether every sheet's modulus is known in the job's band and at its temperatures.
+void check_sheet_limits(Job& job);
 
 /// Rectangle from centre_mm, size_mm, angle_deg. @param smallest_mm  of both sides
 panel::Polygon read_rectangle(TableReader& reader, double smallest_mm);

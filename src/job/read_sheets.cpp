@@ -3,6 +3,7 @@
 #include <string>
 
 #include "job/read_sections.hpp"
+#include "sheet/shelf.hpp"
 
 namespace calmplate::job {
 namespace {
@@ -18,22 +19,39 @@ constexpr Range kPrice{0.0, 1e6};                // the job's currency
 constexpr Range kStock{10.0, 100000.0};          // mm; a roll may be long
 constexpr double kMassLayerThickness_m = 0.001;  // stands for any: only density times it counts
 
-void read_constrained(TableReader& reader, const Materials& materials, sheet::Sheet& sheet) {
+/// A constant modulus from two keys of the sheet, or what [sheet.modulus] says.
+sheet::ModulusPtr sheet_modulus(TableReader& reader,
+                                const std::string& storage_key,
+                                Range storage,
+                                const std::string& loss_key,
+                                SheetInput& input) {
+  if (!reader.has("modulus")) {
+    const double storage_pa = reader.number(storage_key, storage);
+    const double loss = reader.number(loss_key, kLoss);
+    return std::make_shared<const sheet::ConstantModulus>(storage_pa, loss);
+  }
+  for (const std::string& key : {storage_key, loss_key})
+    if (reader.has(key))
+      reader.fail(key, "stands beside [sheet.modulus]", "one of the two ways to give the modulus");
+  return read_modulus(reader, input);
+}
+
+void read_constrained(TableReader& reader,
+                      const Materials& materials,
+                      sheet::Sheet& sheet,
+                      SheetInput& input) {
   sheet.core_thickness_m = reader.number("core_thickness_mm", kCoreThickness);
   sheet.core_density = reader.number("core_density_kg_m3", kLayerDensity);
-  const double shear_pa = reader.number("core_shear_MPa", kCoreShear);
-  const double loss = reader.number("core_loss_factor", kLoss);
-  sheet.core_modulus = std::make_shared<const sheet::ConstantModulus>(shear_pa, loss);
+  sheet.core_modulus =
+      sheet_modulus(reader, "core_shear_MPa", kCoreShear, "core_loss_factor", input);
   sheet.foil_thickness_m = reader.number("foil_thickness_mm", kFoilThickness);
   sheet.foil = material_named(reader, "foil_material", "aluminium", materials);
 }
 
-void read_free_layer(TableReader& reader, sheet::Sheet& sheet) {
+void read_free_layer(TableReader& reader, sheet::Sheet& sheet, SheetInput& input) {
   sheet.core_thickness_m = reader.number("thickness_mm", kCoreThickness);
   sheet.core_density = reader.number("density_kg_m3", kLayerDensity);
-  const double young_pa = reader.number("young_MPa", kLayerYoung);
-  const double loss = reader.number("loss_factor", kLoss);
-  sheet.core_modulus = std::make_shared<const sheet::ConstantModulus>(young_pa, loss);
+  sheet.core_modulus = sheet_modulus(reader, "young_MPa", kLayerYoung, "loss_factor", input);
   sheet.core_poisson = reader.number_or("poisson", kLayerPoisson, 0.3);
 }
 
@@ -42,24 +60,48 @@ void read_mass_layer(TableReader& reader, sheet::Sheet& sheet) {
   sheet.core_density = reader.number("mass_kg_m2", kMassPerArea) / kMassLayerThickness_m;
 }
 
-sheet::Sheet read_sheet(TableReader& reader, Names& names, const Materials& materials) {
+/// What the built-in shelf says of a sheet.
+sheet::Sheet from_shelf(TableReader& reader, SheetInput& input) {
+  std::vector<std::string> names;
+  for (const sheet::ShelfEntry& entry : sheet::shelf()) names.push_back(entry.sheet.name);
+  const std::size_t chosen = reader.word("shelf", names, "sheet of the shelf");
+  input.shelf = names[chosen];
+  return sheet::shelf()[chosen].sheet;
+}
+
+sheet::Sheet described_sheet(TableReader& reader, const Materials& materials, SheetInput& input) {
   sheet::Sheet sheet;
-  sheet.name = names.read(reader);
   sheet.kind = reader.choice<sheet::Kind>("kind",
                                           {{"constrained", sheet::Kind::constrained},
                                            {"free-layer", sheet::Kind::free_layer},
                                            {"mass", sheet::Kind::mass}});
-  if (sheet.kind == sheet::Kind::constrained) read_constrained(reader, materials, sheet);
-  if (sheet.kind == sheet::Kind::free_layer) read_free_layer(reader, sheet);
+  if (sheet.kind == sheet::Kind::constrained) read_constrained(reader, materials, sheet, input);
+  if (sheet.kind == sheet::Kind::free_layer) read_free_layer(reader, sheet, input);
   if (sheet.kind == sheet::Kind::mass) read_mass_layer(reader, sheet);
+  return sheet;
+}
 
-  sheet.price_per_sheet = reader.number_or("price_per_sheet", kPrice, 0.0);
-  sheet.stock_width_m = reader.number_or("stock_width_mm", kStock, 0.0);
-  sheet.stock_length_m = reader.number_or("stock_length_mm", kStock, 0.0);
+sheet::Sheet read_sheet(TableReader& reader,
+                        Names& names,
+                        const Materials& materials,
+                        SheetInput& input) {
+  const std::string name = names.read(reader);
+  input.modulus_where = reader.where();
+  sheet::Sheet sheet =
+      reader.has("shelf") ? from_shelf(reader, input) : described_sheet(reader, materials, input);
+  sheet.name = name;
+  const bool sized = reader.has("stock_width_mm") || reader.has("stock_length_mm");
+  if (!sheet.stock_width_m || sized) {
+    // A size of one's own takes the place of the shelf's, whole.
+    sheet.stock_width_m = reader.number_or("stock_width_mm", kStock, 0.0);
+    sheet.stock_length_m = reader.number_or("stock_length_mm", kStock, 0.0);
+  }
+  if (reader.has("price_per_sheet"))
+    sheet.price_per_sheet = reader.number("price_per_sheet", kPrice);
   if (reader.has("stock_width_mm") != reader.has("stock_length_mm"))
     reader.fail_missing(reader.has("stock_width_mm") ? "stock_length_mm" : "stock_width_mm",
                         "both stock_width_mm and stock_length_mm, or neither");
-  reader.finish("kind = \"" + reader.text("kind") + "\"");
+  reader.finish(input.shelf.empty() ? "kind = \"" + reader.text("kind") + "\"" : "shelf");
   return sheet;
 }
 
@@ -67,8 +109,11 @@ sheet::Sheet read_sheet(TableReader& reader, Names& names, const Materials& mate
 
 void read_sheets(TableReader& file, const Materials& materials, Job& job) {
   Names names;
-  for (TableReader& reader : file.sections("sheet", keys::kSheet))
-    job.sheets.push_back(read_sheet(reader, names, materials));
+  for (TableReader& reader : file.sections("sheet", keys::kSheet)) {
+    SheetInput input;
+    job.sheets.push_back(read_sheet(reader, names, materials, input));
+    job.sheet_inputs.push_back(input);
+  }
 }
 
 }  // namespace calmplate::job

@@ -60,6 +60,14 @@ class TableReader {
                    const std::vector<std::string>& known,
                    const std::string& what);
 
+  /// As word() for a list of words. @param least    how many there must be
+  /// @param repeats  a word may stand more than once
+  std::vector<std::size_t> words(const std::string& key,
+                                 const std::vector<std::string>& known,
+                                 const std::string& what,
+                                 std::size_t least,
+                                 bool repeats);
+
   Eigen::Vector2d point(const std::string& key, Range allowed);
   std::optional<Eigen::Vector2d> point_or_none(const std::string& key, Range allowed);
   /// A direction in space, any length but 0. @return unit vector, or `fallback` as it is

@@ -85,6 +85,39 @@ Eigen::Vector3d TableReader::direction_or(const std::string& key, const Eigen::V
   return direction.normalized();
 }
 
+std::vector<std::size_t> TableReader::words(const std::string& key,
+                                            const std::vector<std::string>& known,
+                                            const std::string& what,
+                                            std::size_t least,
+                                            bool repeats) {
+  const std::string form = "a list of at least " + std::to_string(least) + " " + what +
+                           (least == 1 ? " name" : " names") + " in quotes";
+  if (!asked_and_there(key)) fail_missing(key, form);
+  const toml::node& node = *data_->table->get(key);
+  const auto* list = node.as_array();
+  if (list == nullptr || list->size() < least) fail(key, "is " + described(node), form);
+  std::vector<std::size_t> out;
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    const toml::node& entry = *list->get(i);
+    const base::Where at = data_->where_entry(key, i, entry);
+    if (!entry.is_string()) throw base::InputError(at, "is " + described(entry), form);
+    const std::string value = entry.as_string()->get();
+    const auto found = std::find(known.begin(), known.end(), value);
+    if (found == known.end()) {
+      const std::string near = base::nearest_word(value, known.data(), known.size());
+      throw base::InputError(at,
+                             "is " + in_quotes(value) + ", and no " + what + " has that name" +
+                                 (near.empty() ? "" : " (did you mean " + in_quotes(near) + "?)"),
+                             list_in_quotes(known));
+    }
+    const auto index = static_cast<std::size_t>(found - known.begin());
+    if (!repeats && std::find(out.begin(), out.end(), index) != out.end())
+      throw base::InputError(at, "names " + in_quotes(value) + " again", "each " + what + " once");
+    out.push_back(index);
+  }
+  return out;
+}
+
 std::vector<double> TableReader::numbers(const std::string& key, Range allowed) {
   const std::string form = "a list of numbers, each " + KeyUnit(key).allowed(allowed);
   if (!asked_and_there(key)) fail_missing(key, form);

@@ -57,7 +57,7 @@ Eigen::MatrixXd lossy_forces(const std::vector<Lossy>& lossy,
 
 /// Temperatures at which some modulus lies farther than a factor from all those chosen before.
 std::vector<double> anchor_temperatures(const shell::PanelModel& model, const ReductionOptions& o) {
-  constexpr double kFar = 3.0;
+  constexpr double kFar = 10.0;
   std::vector<double> chosen = {o.temp_k};
   const auto far_from = [&](double temp_k, double other_k) {
     for (const shell::StiffnessTerm& t : model.terms) {

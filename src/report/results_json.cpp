@@ -101,9 +101,17 @@ Json drive_json(const job::Job& job) {
           {"contact_ms", 1e3 * d.contact_s}};
 }
 
+/// The sheets of a piece in one line, the one on the skin first.
+std::string stack_name(const std::vector<std::string>& sheets) {
+  std::string out;
+  for (const std::string& name : sheets) out += (out.empty() ? "" : " + ") + name;
+  return out;
+}
+
 Json piece_json(const study::PieceResult& piece, const job::Piece& input) {
   Json out = {{"number", piece.number},
-              {"sheet", piece.sheet},
+              {"sheet", stack_name(piece.sheets)},
+              {"sheets", piece.sheets},
               {"face", piece.outer_face ? "outer" : "inner"},
               {"outlines_mm", polygons_mm(piece.outlines)},
               {"area_m2", piece.area_m2},
@@ -125,6 +133,56 @@ Json mode_json(const study::ModeResult& m) {
           {"loss_factor_strain_energy", m.loss_factor_energy},
           {"bending_share", m.bending_share},
           {"ring_time_s", number(m.ring_time_s)}};
+}
+
+Json temperatures_json(const study::LayoutResult& layout, const study::LayoutResult& bare) {
+  Json out = Json::array();
+  for (std::size_t i = 0; i < layout.temperatures.size(); ++i) {
+    const study::TemperatureResult& t = layout.temperatures[i];
+    out.push_back({{"temperature_C", base::to_celsius(t.temp_k)},
+                   {"band_level_dB", number(t.band_level_db)},
+                   {"reduction_dB", number(bare.temperatures[i].band_level_db - t.band_level_db)}});
+  }
+  return out;
+}
+
+const char* kind_word(sheet::Kind kind) {
+  switch (kind) {
+    case sheet::Kind::constrained:
+      return "constrained";
+    case sheet::Kind::free_layer:
+      return "free-layer";
+    case sheet::Kind::mass:
+      break;
+  }
+  return "mass";
+}
+
+Json comparison_json(const study::Results& results) {
+  if (!results.comparison) return nullptr;
+  const study::SheetComparison& c = *results.comparison;
+  Json temperatures = Json::array(), sheets = Json::array();
+  for (const double t : c.temperatures_k) temperatures.push_back(base::to_celsius(t));
+  for (const study::SheetResult& s : c.sheets) {
+    Json less = Json::array(), per_kg = Json::array(), per_money = Json::array();
+    for (const double db : s.reduction_db) {
+      less.push_back(number(db));
+      per_kg.push_back(s.mass_kg > 0.0 ? number(db / s.mass_kg) : Json(nullptr));
+      per_money.push_back(s.cost > 0.0 ? number(db / s.cost) : Json(nullptr));
+    }
+    sheets.push_back({{"name", s.name},
+                      {"kind", kind_word(s.kind)},
+                      {"mass_kg", s.mass_kg},
+                      {"cost", s.cost},
+                      {"reduction_dB", less},
+                      {"dB_per_kg", per_kg},
+                      {"dB_per_currency", per_money}});
+  }
+  return {{"layout", c.layout},
+          {"temperatures_C", temperatures},
+          {"tell_apart_dB", c.tell_apart_db},
+          {"sentence", c.sentence},
+          {"sheets", sheets}};
 }
 
 Json layout_json(const job::Job& job,
@@ -162,6 +220,7 @@ Json layout_json(const job::Job& job,
               {"band_reduction_db", number(bare.band_level_db - layout.band_level_db)},
               {"third_octaves", thirds},
               {"listen_at", listen},
+              {"temperature", temperatures_json(layout, bare)},
               {"modes", modes},
               {"modes_complete", layout.modes_complete},
               {"worst_residual", layout.worst_residual},
@@ -263,6 +322,7 @@ std::string results_json(const job::Job& job,
                       {"freq_hz", freq},
                       {"level_db", levels}}},
                     {"layouts", layouts},
+                    {"sheet_comparison", comparison_json(results)},
                     {"benefit_map", map_json(results, job)}};
   return out.dump(1) + "\n";
 }

@@ -77,6 +77,41 @@ std::string mode_table(const study::Results& results) {
   return text_table(rows);
 }
 
+/// Reduction over temperature, one row a layout.
+std::string temperature_table(const study::Results& results) {
+  const study::LayoutResult& bare = results.layouts.front();
+  Rows rows = {{"dB less at, degrees C"}};
+  for (const study::TemperatureResult& t : bare.temperatures)
+    rows[0].push_back(fixed(base::to_celsius(t.temp_k), 0));
+  for (std::size_t i = 1; i < results.layouts.size(); ++i) {
+    const study::LayoutResult& l = results.layouts[i];
+    rows.push_back({l.name});
+    for (std::size_t k = 0; k < l.temperatures.size(); ++k)
+      rows.back().push_back(
+          fixed(bare.temperatures[k].band_level_db - l.temperatures[k].band_level_db, 1));
+  }
+  return text_table(rows);
+}
+
+/// The sheets of the comparison, one row a sheet, with what a kilogram and a unit of money buy.
+std::string comparison_table(const job::Job& job, const study::SheetComparison& c) {
+  Rows rows = {{"sheet", "mass", "cost"}, {"", "kg", job.currency}};
+  for (const double t : c.temperatures_k) {
+    rows[0].push_back(fixed(base::to_celsius(t), 0) + " C");
+    rows[1].push_back("dB");
+  }
+  rows[0].insert(rows[0].end(), {"best per kg", "best per " + job.currency});
+  rows[1].insert(rows[1].end(), {"dB/kg", "dB/" + job.currency});
+  for (const study::SheetResult& s : c.sheets) {
+    rows.push_back({s.name, fixed(s.mass_kg, 2), s.cost > 0.0 ? fixed(s.cost, 2) : "-"});
+    for (const double db : s.reduction_db) rows.back().push_back(fixed(db, 1));
+    const double most = *std::max_element(s.reduction_db.begin(), s.reduction_db.end());
+    rows.back().push_back(s.mass_kg > 0.0 ? fixed(most / s.mass_kg, 1) : "-");
+    rows.back().push_back(s.cost > 0.0 ? fixed(most / s.cost, 2) : "-");
+  }
+  return text_table(rows);
+}
+
 std::string best_place(const job::Job& job, const study::Results& results) {
   if (!results.map || results.map->best < 0) return "";
   const placement::Place& p = results.map->places[static_cast<std::size_t>(results.map->best)];
@@ -100,6 +135,13 @@ std::string summary(const job::Job& job, const panel::Panel& panel, const study:
   out += layout_table(job, results);
   out += "\nOne-third octaves\n" + third_octave_table(results);
   out += "\nLowest modes\n" + mode_table(results) + "\n";
+  if (!results.layouts.front().temperatures.empty() && results.layouts.size() > 1)
+    out += "Over temperature\n" + temperature_table(results) + "\n";
+  if (results.comparison) {
+    out += "Sheets in the places of \"" + results.comparison->layout + "\"\n" +
+           comparison_table(job, *results.comparison) + "\n" +
+           wrapped(results.comparison->sentence, kWidth, "") + "\n";
+  }
   out += best_place(job, results);
   out += "\n" + wrapped(results.answer, kWidth, "");
   for (const std::string& note : results.notes) out += wrapped(note, kWidth, "");
@@ -140,7 +182,8 @@ std::string description(const job::Job& job,
     for (const job::Piece& piece : layout.pieces) {
       const double a = panel::covered_area(panel, panel::cover(panel, piece.region));
       area += a;
-      mass += a * job.sheet_named(piece.sheet).mass_per_area();
+      for (const std::string& name : piece.sheets)
+        mass += a * job.sheet_named(name).mass_per_area();
     }
     rows.push_back({layout.name,
                     std::to_string(layout.pieces.size()),

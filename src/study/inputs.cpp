@@ -30,7 +30,7 @@ std::vector<shell::LaidPiece> pieces_of(const job::Job& job,
   for (const job::Piece& piece : layout.pieces) {
     shell::LaidPiece laid;
     laid.covered = panel::cover(panel, piece.region);
-    laid.plies = {&job.sheet_named(piece.sheet)};
+    for (const std::string& name : piece.sheets) laid.plies.push_back(&job.sheet_named(name));
     laid.outer_face = piece.face == job::Face::outer;
     laid.foil_held = piece.foil_held;
     out.push_back(laid);
@@ -56,6 +56,7 @@ reduced::ReductionOptions reduction_of(const job::Job& job, bool bare, unsigned 
   o.enrich_hz = kEnrichOverBand * job.band.high_hz;
   o.reference_hz = std::sqrt(job.band.low_hz * job.band.high_hz);
   o.temp_k = job.temperature_k;
+  o.also_temp_k = job.temperatures_k;
   o.air_faces = job.air == job::Air::none ? 0 : job.air == job::Air::one_face ? 1 : 2;
   o.threads = threads;
   return o;

@@ -23,11 +23,12 @@ std::vector<PieceResult> piece_results(const Common& c,
     const job::Piece& piece = layout.pieces[i];
     PieceResult r;
     r.number = static_cast<int>(i) + 1;
-    r.sheet = piece.sheet;
+    r.sheets = piece.sheets;
     r.outer_face = piece.face == job::Face::outer;
     r.outlines = panel::outlines(*c.panel, piece.region);
     r.area_m2 = panel::covered_area(*c.panel, laid[i].covered);
-    r.mass_kg = r.area_m2 * c.job->sheet_named(piece.sheet).mass_per_area();
+    for (const std::string& name : piece.sheets)
+      r.mass_kg += r.area_m2 * c.job->sheet_named(name).mass_per_area();
     out.push_back(r);
   }
   return out;
@@ -37,15 +38,17 @@ void sum_pieces(const Common& c, LayoutResult& out) {
   for (const PieceResult& p : out.pieces) {
     out.area_m2 += p.area_m2;
     out.mass_kg += p.mass_kg;
-    const sheet::Sheet& s = c.job->sheet_named(p.sheet);
-    const double stock = s.stock_width_m * s.stock_length_m;
-    if (stock > 0.0) out.cost += s.price_per_sheet * p.area_m2 / stock;
+    for (const std::string& name : p.sheets) {
+      const sheet::Sheet& s = c.job->sheet_named(name);
+      const double stock = s.stock_width_m * s.stock_length_m;
+      if (stock > 0.0) out.cost += s.price_per_sheet * p.area_m2 / stock;
+    }
   }
   out.share = out.area_m2 / c.panel->area_m2;
 }
 
 /// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
-Eigen::VectorXd drawn(const Eigen::VectorXcd& shape) {
+Eigen::VectorXd drawn_shape(const Eigen::VectorXcd& shape) {
   const std::complex<double> squares = (shape.transpose() * shape).value();
   const Eigen::VectorXcd turned = shape * std::polar(1.0, -0.5 * std::arg(squares));
   Eigen::VectorXd real = turned.real();
@@ -74,7 +77,24 @@ void mode_results(const Common& c, const reduced::FullReduction& red, LayoutResu
   const Eigen::Index shown = std::min(n, kDrawnModes);
   out.mode_shapes.resize(red.normal.rows(), shown);
   for (Eigen::Index j = 0; j < shown; ++j)
-    out.mode_shapes.col(j) = drawn(red.normal * modes.shape.col(j));
+    out.mode_shapes.col(j) = drawn_shape(red.normal * modes.shape.col(j));
+}
+
+/// The sweep, all from one reduced model: only the moduli change.
+std::vector<TemperatureResult> over_temperature(const job::Job& job,
+                                                const reduced::ReducedModel& model,
+                                                const base::Progress& progress) {
+  constexpr int kPartsPerOctave = 6;
+  std::vector<TemperatureResult> out;
+  reduced::ReducedModel at = model;
+  for (const double temp_k : job.temperatures_k) {
+    progress.check();
+    at.temp_k = temp_k;
+    const response::BandResponse response(
+        at, job.drive, job.band.high_hz, job.band.low_hz, kPartsPerOctave);
+    out.push_back({temp_k, response.band_level_db(job.band.low_hz, job.band.high_hz)});
+  }
+  return out;
 }
 
 /// Band level at each named point: the same integral with the point as the surface.
@@ -93,7 +113,8 @@ LayoutResult study_layout(const Common& c,
                           const job::Layout* layout,
                           unsigned threads,
                           const base::Progress& progress,
-                          reduced::FullReduction* reduction) {
+                          reduced::FullReduction* reduction,
+                          bool drawn) {
   LayoutResult out;
   out.name = layout != nullptr ? layout->name : "bare";
   std::vector<shell::LaidPiece> pieces;
@@ -121,14 +142,17 @@ LayoutResult study_layout(const Common& c,
   out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
     out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
-  out.curve_db.resize(c.freq_hz.size());
-  for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i)
-    out.curve_db(i) = response.level_db(c.freq_hz(i));
-  progress.check();
-  mode_results(c, red, out);
+  if (drawn) {
+    out.curve_db.resize(c.freq_hz.size());
+    for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i)
+      out.curve_db(i) = response.level_db(c.freq_hz(i));
+    progress.check();
+    mode_results(c, red, out);
+  }
   listen_results(c, response, out);
+  out.temperatures = over_temperature(*c.job, red.model, progress);
   progress.check();
-  if (!pieces.empty())
+  if (!pieces.empty() && drawn)
     out.working = response::working_map(c.skin, model, pieces, red, response, band);
   if (reduction != nullptr) *reduction = std::move(red);
   return out;

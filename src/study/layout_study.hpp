@@ -15,12 +15,14 @@ struct Common {
 
 /// One layout on the model of record, (a).
 /// @param layout      null: the bare panel
+/// @param drawn       with modes, curve and working map; else levels, mass and cost alone
 /// @param reduction   if not null, receives the reduction (the bare one carries model (b))
 LayoutResult study_layout(const Common& common,
                           const job::Layout* layout,
                           unsigned threads,
                           const base::Progress& progress,
-                          reduced::FullReduction* reduction);
+                          reduced::FullReduction* reduction,
+                          bool drawn = true);
 
 /// The answer in plain words: what the layouts do and which gives most per kilogram.
 std::string answer_of(const job::Job& job, const Results& results);

@@ -8,6 +8,7 @@
 #include "panel/cover.hpp"
 #include "placement/benefit_map.hpp"
 #include "response/third_octaves.hpp"
+#include "sheet/sheet.hpp"
 
 namespace calmplate::study {
 
@@ -26,8 +27,8 @@ struct BandResult {
 };
 
 struct PieceResult {
-  int number = 0;  ///< from 1, in the order of the job
-  std::string sheet;
+  int number = 0;                   ///< from 1, in the order of the job
+  std::vector<std::string> sheets;  ///< from the skin outwards
   bool outer_face = false;
   std::vector<panel::Polygon> outlines;  ///< m on the flat map
   double area_m2 = 0.0;
@@ -37,6 +38,12 @@ struct PieceResult {
 struct ListenResult {
   std::string name;
   double level_db = 0.0;  ///< normal velocity there over the band, as the band level
+};
+
+/// A layout's answer at one temperature of the sweep.
+struct TemperatureResult {
+  double temp_k = 0.0;
+  double band_level_db = 0.0;
 };
 
 /// All that is known of one layout.
@@ -51,7 +58,8 @@ struct LayoutResult {
   double band_level_db = 0.0;
   std::vector<BandResult> third_octaves;
   std::vector<ListenResult> listen;
-  Eigen::VectorXd curve_db;     ///< [n_freq]
+  std::vector<TemperatureResult> temperatures;  ///< empty without a sweep
+  Eigen::VectorXd curve_db;                     ///< [n_freq]
   Eigen::MatrixXd mode_shapes;  ///< [n_node x n_drawn] normal displacement, largest value 1
   Eigen::VectorXd cover;        ///< [n_tri] covered share, 0 to 1
   Eigen::VectorXd working;      ///< [n_tri] W/m2 (tap: J/m2); empty for the bare panel
@@ -61,11 +69,30 @@ struct LayoutResult {
   double worst_residual = 0.0;  ///< of the undamped modes
 };
 
+/// One sheet laid in the places of one layout.
+struct SheetResult {
+  std::string name;
+  sheet::Kind kind = sheet::Kind::constrained;
+  double mass_kg = 0.0;
+  double cost = 0.0;                 ///< by area; 0 if no price is given
+  std::vector<double> reduction_db;  ///< one a temperature, against the bare panel
+};
+
+/// Sheets side by side on the same places.
+struct SheetComparison {
+  std::string layout;
+  std::vector<double> temperatures_k;
+  double tell_apart_db = 1.0;  ///< closer than this two sheets cannot be told apart
+  std::vector<SheetResult> sheets;
+  std::string sentence;  ///< which sheet wins at which temperature
+};
+
 struct Results {
   std::vector<LayoutResult> layouts;  ///< bare first, then as in the job
   Eigen::VectorXd freq_hz;            ///< [n_freq] of the curves
   std::optional<placement::BenefitMap> map;
   std::string map_sheet;
+  std::optional<SheetComparison> comparison;
   std::string answer;              ///< one paragraph in plain words
   std::vector<std::string> notes;  ///< what the reader should know, one sentence each
 };

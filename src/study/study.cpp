@@ -8,6 +8,7 @@
 #include "base/parallel.hpp"
 #include "modes/cholesky_factor.hpp"
 #include "study/layout_study.hpp"
+#include "study/sheet_comparison.hpp"
 
 namespace calmplate::study {
 namespace {
@@ -56,6 +57,7 @@ void add_map(const Common& c,
 }
 
 void add_notes(const Common& c, Results& out) {
+  for (const std::string& warning : c.job->warnings) out.notes.push_back(warning);
   for (const LayoutResult& l : out.layouts)
     if (!l.modes_complete)
       out.notes.push_back(
@@ -84,13 +86,22 @@ Results run_study(const job::Job& job,
   Results out;
   out.freq_hz = c.freq_hz;
   out.layouts.resize(job.layouts.size() + 1);
+  const std::vector<job::Layout> swapped = comparison_layouts(job);
+  std::vector<LayoutResult> compared(swapped.size());
   reduced::FullReduction bare;
-  const double steps = static_cast<double>(job.layouts.size()) + 2.0;
+  const double steps = static_cast<double>(job.layouts.size() + swapped.size()) + 2.0;
   std::atomic<int> done{0};
   try {
     // Bare and layouts side by side: each thread works on one, alone and in a fixed order within
     // it.
-    base::parallel_for(out.layouts.size(), options.threads, [&](std::size_t i) {
+    base::parallel_for(out.layouts.size() + swapped.size(), options.threads, [&](std::size_t i) {
+      if (i >= out.layouts.size()) {
+        const std::size_t k = i - out.layouts.size();
+        progress.step("sheet " + swapped[k].name, done / steps);
+        compared[k] = study_layout(c, &swapped[k], 1, progress, nullptr, false);
+        ++done;
+        return;
+      }
       const job::Layout* layout = i == 0 ? nullptr : &job.layouts[i - 1];
       progress.step("layout " + (layout != nullptr ? layout->name : std::string("bare")),
                     done / steps);
@@ -103,6 +114,7 @@ Results run_study(const job::Job& job,
                            "rim parts, springs or pads that hold all of it");
   }
   if (options.with_map && job.benefit_map.wanted) add_map(c, bare, options.threads, progress, out);
+  if (!compared.empty()) out.comparison = compare_sheets(job, out.layouts.front(), compared);
   out.answer = answer_of(job, out);
   add_notes(c, out);
   progress.step("done", 1.0);
