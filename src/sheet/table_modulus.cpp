@@ -12,7 +12,7 @@
 namespace calmplate::sheet {
 namespace {
 
-constexpr double kLowestTemp_k = 150.0, kHighestTemp_k = 600.0;
+constexpr double kColdestTable = 150.0, kHottestTable = 600.0;  // K
 constexpr double kMostLoss = 10.0;
 // Between neighbouring frequencies a passive material cannot rise faster than f^2, nor fall; the
 // factor leaves room for scatter, but not for a prefix of units.
@@ -37,7 +37,7 @@ void check_numbers(const TableRow& r, int row) {
   };
   if (!(r.freq_hz > 0.0) || !std::isfinite(r.freq_hz))
     refuse("frequency", r.freq_hz, " Hz", "finite, above 0 Hz");
-  if (!(r.temp_k >= kLowestTemp_k && r.temp_k <= kHighestTemp_k))
+  if (!(r.temp_k >= kColdestTable && r.temp_k <= kHottestTable))
     refuse("temperature", r.temp_k, " K", "150 to 600 K (-123 to 327 degrees C)");
   if (!(r.modulus_pa > 0.0) || !std::isfinite(r.modulus_pa))
     refuse("modulus", r.modulus_pa, " Pa", "finite, above 0 Pa");

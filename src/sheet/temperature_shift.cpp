@@ -12,11 +12,11 @@ namespace {
 constexpr double kGasConstant = 8.314462618;  // J/(mol K)
 constexpr double kLn10 = 2.302585092994046;
 constexpr double kMostDecades = 30.0;
-constexpr double kPoleMargin_k = 5.0;  // K, how far above the pole the formula of WLF is left
+constexpr double kPoleMargin = 5.0;  // K, how far above the pole the formula of WLF is left
 
 double wlf(const TemperatureShift& s, double temp_k) {
   const double above_pole = s.c2_k + temp_k - s.reference_k;
-  const double used = std::max(above_pole, std::min(kPoleMargin_k, 0.5 * s.c2_k));
+  const double used = std::max(above_pole, std::min(kPoleMargin, 0.5 * s.c2_k));
   return -s.c1 * (used - s.c2_k) / used;
 }
 
