@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <catch2/catch.hpp>
 #include <fstream>
-#include <iterator>
+#include <iomanip>
 #include <sstream>
 
 #include "cli/program.hpp"
@@ -22,7 +22,7 @@ std::vector<fs::path> manuals() {
 }
 
 /// The words of every line in a fenced block that starts with the program's name, in any folder;
-/// a "$" before it is the prompt, a "#" starts a remark.
+/// a "$" before it is the prompt, a "#" starts a remark, words in double quotes are one.
 std::vector<std::vector<std::string>> commands_in(const fs::path& manual) {
   std::vector<std::vector<std::string>> commands;
   std::ifstream stream(manual);
@@ -30,7 +30,8 @@ std::vector<std::vector<std::string>> commands_in(const fs::path& manual) {
   for (std::string line; std::getline(stream, line);) {
     if (line.rfind("```", 0) == 0) fenced = !fenced;
     std::istringstream text(line.substr(0, line.find(" #")));
-    std::vector<std::string> words{std::istream_iterator<std::string>(text), {}};
+    std::vector<std::string> words;
+    for (std::string word; text >> std::quoted(word);) words.push_back(word);
     if (!words.empty() && words[0] == "$") words.erase(words.begin());
     if (!fenced || words.empty() || fs::path(words[0]).filename() != "calmplate") continue;
     words.erase(words.begin());
@@ -54,7 +55,10 @@ TEST_CASE("help goes to standard output and ends with an example of the command"
   const std::vector<std::pair<std::vector<std::string>, std::string>> cases = {
       {{"--help"}, "Example: calmplate run "},
       {{"run", "--help"}, "Example: calmplate run "},
-      {{"check", "--help"}, "Example: calmplate check "}};
+      {{"check", "--help"}, "Example: calmplate check "},
+      {{"sheet", "--help"}, "Example: calmplate sheet list"},
+      {{"sheet", "list", "--help"}, "Example: calmplate sheet list "},
+      {{"sheet", "show", "--help"}, "Example: calmplate sheet show "}};
   for (const auto& [arguments, example] : cases) {
     const Outcome run = run_program(folder, arguments);
     CAPTURE(arguments);

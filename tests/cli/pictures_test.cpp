@@ -65,6 +65,21 @@ TEST_CASE("Ctrl-C or a request to end while pictures are drawn leaves nothing ei
   CHECK(folder.content() == before);
 }
 
+TEST_CASE("sheet show -o draws the pictures of a sheet, and none of one that only adds mass",
+          "[cli]") {
+  const Folder folder;
+  const Outcome run = run_program(folder, {"sheet", "show", "butyl 2 mm", "-o", "butyl"});
+  CAPTURE(run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  for (const char* name : {"modulus.png", "nomogram.png", "coated_bar.png"})
+    CHECK(folder.read(std::string("butyl/pictures/") + name).size() > 10000);
+  const Outcome mass = run_program(folder, {"sheet", "show", "heavy layer", "-o", "heavy"});
+  CHECK(mass.status == 0);
+  CHECK(fs::exists(folder / "heavy/sheet.json"));
+  CHECK_FALSE(fs::exists(folder / "heavy/pictures"));
+}
+
 TEST_CASE("a disk that is full at the pictures keeps the results and says so", "[cli]") {
   const Folder folder;
   write_small_job(folder);
