@@ -2,6 +2,7 @@
 #include <memory>
 #include <string>
 
+#include "base/units.hpp"
 #include "job/read_sections.hpp"
 #include "sheet/shelf.hpp"
 
@@ -90,14 +91,11 @@ sheet::Sheet read_sheet(TableReader& reader,
   sheet::Sheet sheet =
       reader.has("shelf") ? from_shelf(reader, input) : described_sheet(reader, materials, input);
   sheet.name = name;
-  const bool sized = reader.has("stock_width_mm") || reader.has("stock_length_mm");
-  if (!sheet.stock_width_m || sized) {
-    // A size of one's own takes the place of the shelf's, whole.
-    sheet.stock_width_m = reader.number_or("stock_width_mm", kStock, 0.0);
-    sheet.stock_length_m = reader.number_or("stock_length_mm", kStock, 0.0);
-  }
-  if (reader.has("price_per_sheet"))
-    sheet.price_per_sheet = reader.number("price_per_sheet", kPrice);
+  sheet.price_per_sheet = reader.number_or("price_per_sheet", kPrice, sheet.price_per_sheet);
+  sheet.stock_width_m =
+      reader.number_or("stock_width_mm", kStock, base::to_mm(sheet.stock_width_m));
+  sheet.stock_length_m =
+      reader.number_or("stock_length_mm", kStock, base::to_mm(sheet.stock_length_m));
   if (reader.has("stock_width_mm") != reader.has("stock_length_mm"))
     reader.fail_missing(reader.has("stock_width_mm") ? "stock_length_mm" : "stock_width_mm",
                         "both stock_width_mm and stock_length_mm, or neither");
