@@ -21,6 +21,12 @@ std::string six_digits(double value) {
   return text;
 }
 
+std::string three_digits(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.3g", value);
+  return text;
+}
+
 std::string mm(double metres, int decimals) { return fixed(base::to_mm(metres), decimals) + " mm"; }
 
 /// Text in the quotes of TOML.
@@ -61,7 +67,8 @@ std::string which_part_is_assumed(const sheet::Fit& fit) {
   const std::string assumed = parameters_known(fit, Knowledge::assumed);
   std::string text =
       fitted.empty() ? "The rows settle no parameter by themselves" : "The rows settle " + fitted;
-  if (!weak.empty()) text += "; they narrow only a little, so partly assumed: " + weak;
+  if (!weak.empty())
+    text += "; partly assumed, because the rows settle it only with the rest as assumed: " + weak;
   return text + "; assumed, as in the generic \"" + fit.assumption + "\": " + assumed + ".";
 }
 
@@ -210,8 +217,8 @@ std::vector<std::string> derive_sentences(const job::BarTestInput& input,
     out.push_back("Another material explains the rows about as well: at " +
                   fixed(base::to_celsius(fit.other_at.temp_k), 0) + " C and " +
                   fixed(fit.other_at.freq_hz, 0) + " Hz a modulus of " +
-                  six_digits(std::round(1e-3 * fit.other_at.modulus_pa) * 1e-3) +
-                  " MPa with a loss factor of " + fixed(fit.other_at.loss_factor, 2) +
+                  three_digits(1e-6 * fit.other_at.modulus_pa) + " MPa with a loss factor of " +
+                  fixed(fit.other_at.loss_factor, 2) +
                   ". A frequency ratio, or a row at another temperature, tells the two apart.");
   return out;
 }
@@ -220,8 +227,9 @@ std::vector<std::string> derive_assumptions(const job::BarTestInput& input,
                                             const sheet::Derivation& derivation) {
   const sheet::BarTest& t = input.test;
   std::vector<std::string> out = {
-      "The bar itself has no loss; bar" + std::string(t.shear() ? " and foil" : "") +
-          " as their material says, bond perfect, no loss in clamp or air.",
+      "The bar itself has no loss, nor have clamp and air; the bond is perfect; " +
+          std::string(t.shear() ? "bar and foil are as their materials say."
+                                : "the bar is as its material says."),
       t.shear() ? (t.ends == sheet::BarEnds::cantilever
                        ? "Rows of known mode: exact cantilever with a core in shear, foil " +
                              std::string(t.foil_held ? "held" : "cut off") +
@@ -238,8 +246,8 @@ std::vector<std::string> derive_assumptions(const job::BarTestInput& input,
   out.push_back(
       "Held where the rows say nothing, middle values of the generic \"" +
       derivation.fit->assumption +
-      "\": low modulus within a factor 30, high over low within 5, relaxation time within "
-      "1000, exponent within 0.1, temperature shift within 25 to 35 %; its C2 and the "
+      "\": low modulus within a factor 10, high over low within 5, relaxation time within "
+      "100, exponent within 0.1, temperature shift within 25 to 35 %; its C2 and the "
       "reference temperature of 20 C fixed.");
   if (t.kind == BarKind::sandwich && t.foil_thickness_m == 0.0)
     out.push_back(

@@ -53,7 +53,7 @@ Assumption generic(const BarTest& test, TemperatureShift::Kind shift) {
     }
     a.middle << std::log(p.low_pa), std::log(p.high_pa / p.low_pa - 1.0), std::log(p.time_s),
         std::log(p.exponent / (1.0 - p.exponent)), std::log(slope);
-    a.deviation << std::log(30.0), std::log(5.0), std::log(1000.0), 0.4,
+    a.deviation << std::log(10.0), std::log(5.0), std::log(100.0), 0.4,
         shift == TemperatureShift::Kind::wlf ? 0.25 : 0.35;
     return a;
   }
@@ -189,10 +189,9 @@ Square covariance(const Problem& problem, Point u) {
   return c;
 }
 
-/// Deviation of a quantity over the unknowns, by its slopes.
-double deviation(const std::function<double(const Point&)>& quantity,
-                 const Point& u,
-                 const Square& c) {
+using Quantity = std::function<double(const Point&)>;
+
+Point slopes(const Quantity& quantity, const Point& u) {
   constexpr double kStep = 1e-5;
   Point slope;
   for (int j = 0; j < kUnknowns; ++j) {
@@ -201,6 +200,12 @@ double deviation(const std::function<double(const Point&)>& quantity,
     down[j] -= kStep;
     slope[j] = (quantity(up) - quantity(down)) / (2.0 * kStep);
   }
+  return slope;
+}
+
+/// Deviation of a quantity over the unknowns, by its slopes.
+double deviation(const Quantity& quantity, const Point& u, const Square& c) {
+  const Point slope = slopes(quantity, u);
   return std::sqrt(slope.dot(c * slope));
 }
 
@@ -217,9 +222,23 @@ Prediction predict(
   return p;
 }
 
+/// Whether rows or assumption decide a quantity whose assumption has the deviation `width`.
+Knowledge knowledge_of(
+    const Quantity& scale, double width, const Point& u, const Square& c, const Assumption& a) {
+  constexpr double kLoosened = 10.0, kFitted = 0.5, kNarrowed = 0.9;
+  const Point slope = slopes(scale, u);
+  const Square assumed = a.deviation.cwiseAbs2().cwiseInverse().asDiagonal();
+  const Square rows = c.inverse() - assumed;
+  const Square loosened = rows + assumed / (kLoosened * kLoosened) +
+                          slope * slope.transpose() / (slope.squaredNorm() * width * width);
+  const double alone = std::sqrt(slope.dot(loosened.inverse() * slope));
+  if (alone < kFitted * width) return Knowledge::fitted;
+  return std::sqrt(slope.dot(c * slope)) < kNarrowed * width ? Knowledge::weak : Knowledge::assumed;
+}
+
 /// A parameter whose scale is the logarithm, or that of the exponent.
 FitParameter described(const std::string& key,
-                       const std::function<double(const Point&)>& scale,
+                       const Quantity& scale,
                        const std::function<double(double)>& value,
                        const Point& u,
                        const Square& c,
@@ -227,9 +246,6 @@ FitParameter described(const std::string& key,
   const Square before = a.deviation.cwiseAbs2().asDiagonal();
   const double at = scale(u), now = deviation(scale, u, c);
   const double middle = scale(a.middle), width = deviation(scale, a.middle, before);
-  const Knowledge knowledge = now < 0.5 * width   ? Knowledge::fitted
-                              : now < 0.9 * width ? Knowledge::weak
-                                                  : Knowledge::assumed;
   return {key,
           value(at),
           value(at - now),
@@ -237,7 +253,7 @@ FitParameter described(const std::string& key,
           value(middle),
           value(middle - width),
           value(middle + width),
-          knowledge};
+          knowledge_of(scale, width, u, c, a)};
 }
 
 FitParameter fixed(const std::string& key, double value) {

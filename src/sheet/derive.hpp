@@ -16,11 +16,11 @@ struct FitOptions {
   TemperatureShift::Kind shift = TemperatureShift::Kind::wlf;  ///< or arrhenius
 };
 
-/// Whether the rows or the assumption decide a parameter: by how far the rows narrow the
-/// assumption's standard deviation.
+/// Whether the rows or the assumptions decide a parameter, by how far they narrow the standard
+/// deviation that was assumed for it.
 enum class Knowledge {
-  fitted,  ///< to less than half
-  weak,    ///< to less than nine tenths
+  fitted,  ///< to less than half, even with the other assumptions ten times as wide
+  weak,  ///< to less than nine tenths, but for the rest only with the other assumptions as they are
   assumed  ///< hardly or not at all
 };
 
@@ -78,8 +78,8 @@ struct Derivation {
 ///   known, + sum over parameters of ((u - u0) / s)^2
 ///
 /// The second sum holds what the rows do not determine to the first generic sheet of the kind on
-/// the shelf: u and s are the logarithm of low modulus (factor 30), of high/low - 1 (factor 5), of
-/// the relaxation time (factor 1000), of exponent / (1 - exponent) (0.4) and of C1 (0.25) or of the
+/// the shelf: u and s are the logarithm of low modulus (factor 10), of high/low - 1 (factor 5), of
+/// the relaxation time (factor 100), of exponent / (1 - exponent) (0.4) and of C1 (0.25) or of the
 /// activation energy (0.35); the reference is 20 degrees C, C2 stays fixed. Standard deviations are
 /// those of the least-squares covariance, with the errors of reading raised first if the rows
 /// scatter more than they say. Several starts over relaxation time and modulus: one loss factor
