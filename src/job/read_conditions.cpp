@@ -20,15 +20,17 @@ constexpr Range kTrialPiece{20.0, 1000.0};   // mm
 constexpr Range kSpacing{10.0, 1000.0};      // mm
 constexpr Range kTemperature{-60.0, 150.0};  // degrees C
 
+std::string celsius(double temp_k) { return plain_number(base::to_celsius(temp_k)) + " degrees C"; }
+
 void read_temperatures(TableReader& reader, Job& job) {
   constexpr std::size_t kMost = 50;
   job.temperatures_k = reader.numbers("temperatures_C", kTemperature);
   for (std::size_t i = 1; i < job.temperatures_k.size(); ++i)
     if (job.temperatures_k[i] <= job.temperatures_k[i - 1])
-      reader.fail("temperatures_C",
-                  "has " + plain_number(base::to_celsius(job.temperatures_k[i])) + " after " +
-                      plain_number(base::to_celsius(job.temperatures_k[i - 1])),
-                  "temperatures that rise from one to the next");
+      reader.fail(
+          "temperatures_C",
+          "has " + celsius(job.temperatures_k[i]) + " after " + celsius(job.temperatures_k[i - 1]),
+          "temperatures that rise from one to the next");
   if (job.temperatures_k.size() > kMost)
     reader.fail("temperatures_C",
                 "has " + std::to_string(job.temperatures_k.size()) + " temperatures",

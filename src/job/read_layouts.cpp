@@ -86,10 +86,12 @@ Piece read_piece(TableReader& reader, const Job& job) {
       reader.choice_or<Face>("face", {{"inner", Face::inner}, {"outer", Face::outer}}, Face::inner);
   piece.foil_held = reader.choice_or<bool>("foil_edge", {{"free", false}, {"held", true}}, false);
   if (reader.has("foil_edge") && !has_foil)
-    reader.fail(
-        "foil_edge",
-        "does not go with the sheet " + in_quotes(piece.sheets.front()) + ", which has no foil",
-        "only with a sheet of kind \"constrained\"");
+    reader.fail("foil_edge",
+                piece.sheets.size() > 1
+                    ? "does not go with these sheets, none of which has a foil"
+                    : "does not go with the sheet " + in_quotes(piece.sheets.front()) +
+                          ", which has no foil",
+                "only with a sheet of kind \"constrained\"");
   piece.region = read_region(reader, job);
   piece.where = reader.where();
   return piece;

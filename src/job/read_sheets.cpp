@@ -99,7 +99,8 @@ sheet::Sheet read_sheet(TableReader& reader,
   if (reader.has("stock_width_mm") != reader.has("stock_length_mm"))
     reader.fail_missing(reader.has("stock_width_mm") ? "stock_length_mm" : "stock_width_mm",
                         "both stock_width_mm and stock_length_mm, or neither");
-  reader.finish(input.shelf.empty() ? "kind = \"" + reader.text("kind") + "\"" : "shelf");
+  const std::string way = input.shelf.empty() ? "kind" : "shelf";
+  reader.finish(way + " = \"" + reader.text(way) + "\"");
   return sheet;
 }
 
