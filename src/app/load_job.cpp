@@ -13,6 +13,7 @@ LoadedJob load_job(const std::filesystem::path& file) {
   panel::PanelReport mending;
   panel::Panel panel =
       panel::make_panel(mesh, job.panel_options, job.mesh_file.filename().string(), &mending);
+  job::settle_band(job, panel);
   job::check_against_panel(job, panel);
   return {std::move(job), std::move(panel), mending};
 }

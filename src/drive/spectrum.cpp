@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "base/units.hpp"
+#include "drive/filters.hpp"
 
 namespace calmplate::drive {
 namespace {
@@ -24,6 +25,9 @@ double strength(const DriveInput& drive, double freq_hz) {
   if (!(freq_hz >= 0.0) || !std::isfinite(freq_hz))
     throw std::invalid_argument("strength: freq_hz must be finite and at or above 0");
   double amplitude = drive.force_n;
+  if (drive.kind == Kind::woofer)
+    amplitude =
+        drive.voltage_v * drive.drive_n_per_volt * std::abs(filter_response(drive.filter, freq_hz));
   if (drive.kind == Kind::pressure) amplitude = drive.pressure_pa;
   if (drive.kind == Kind::tap)
     amplitude = tap_transform(drive.impulse_ns, drive.contact_s, freq_hz);

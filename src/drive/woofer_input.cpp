@@ -182,6 +182,8 @@ std::optional<Fault> fault_of(const FilterInput& filter) {
 std::optional<Fault> fault_of(const CavityInput& cavity) {
   if (auto fault = first_not_above_0({{{"volume_l", " l", 1e3}, cavity.volume_m3},
                                       {{"depth_mm", " mm", 1e3}, cavity.depth_m},
+                                      {{"depth_bottom_mm", " mm", 1e3}, cavity.depth_bottom_m},
+                                      {{"depth_top_mm", " mm", 1e3}, cavity.depth_top_m},
                                       {{"leak_length_mm", " mm", 1e3}, cavity.leak_length_m}}))
     return fault;
   for (const auto& [key, value] :
@@ -191,7 +193,14 @@ std::optional<Fault> fault_of(const CavityInput& cavity) {
       return Fault{key.name, "is " + shown(key, value), "at or above 0"};
   if (cavity.volume_m3 && cavity.depth_m)
     return Fault{"depth_mm", "stands beside volume_l", "one of volume_l, depth_mm"};
-  if (cavity.wanted && !cavity.volume_m3 && !cavity.depth_m)
+  const bool wedge = cavity.depth_bottom_m.has_value();
+  if (wedge != cavity.depth_top_m.has_value())
+    return Fault{wedge ? "depth_top_mm" : "depth_bottom_mm",
+                 "is missing",
+                 "both depth_bottom_mm and depth_top_mm, or neither"};
+  if (wedge && cavity.depth_m)
+    return Fault{"depth_bottom_mm", "stands beside depth_mm", "depth_mm, or the two others"};
+  if (cavity.wanted && !cavity.volume_m3 && !cavity.depth_m && !wedge)
     return Fault{"volume_l", "is missing", "volume_l, or depth_mm in its place"};
   if (cavity.leak_length_m && cavity.leak_area_m2 == 0.0)
     return Fault{"leak_length_mm", "is there, but no leak_area_cm2", "leak_area_cm2 above 0 too"};

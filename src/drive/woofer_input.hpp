@@ -60,12 +60,15 @@ struct FilterInput {
 
 /// The air between the skin and the inner panel.
 struct CavityInput {
-  bool wanted = false;                  ///< false: open at the back
-  std::optional<double> volume_m3;      ///< this or the depth, not both
-  std::optional<double> depth_m;        ///< mean distance from the skin to the inner panel
-  double leak_area_m2 = 0.0;            ///< all holes together; 0: tight
-  std::optional<double> leak_length_m;  ///< of the air that moves in them, ends included
-  double lining_loss_factor = 0.0;      ///< of the air's stiffness
+  bool wanted = false;              ///< false: open at the back
+  std::optional<double> volume_m3;  ///< this or the depth, not both
+  std::optional<double> depth_m;    ///< mean distance from the skin to the inner panel
+  /// Depth at the lowest and the highest point of the skin, straight in between; both or neither.
+  std::optional<double> depth_bottom_m, depth_top_m;
+  double leak_area_m2 = 0.0;                   ///< all holes together; 0: tight
+  std::optional<Eigen::Vector2d> leak_centre;  ///< on the flat map, m; else the middle of the skin
+  std::optional<double> leak_length_m;         ///< of the air that moves in them, ends included
+  double lining_loss_factor = 0.0;             ///< of the air's stiffness
 };
 
 /// Why an input cannot be used.

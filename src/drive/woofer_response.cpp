@@ -159,7 +159,10 @@ std::optional<Box> make_box(const CavityInput& cavity, double skin_area_m2) {
     throw std::invalid_argument("make_box: skin_area_m2 must be finite and above 0");
   if (!cavity.wanted) return std::nullopt;
   Box box;
-  box.volume_m3 = cavity.volume_m3 ? *cavity.volume_m3 : *cavity.depth_m * skin_area_m2;
+  const double depth_m = cavity.depth_bottom_m
+                             ? 0.5 * (*cavity.depth_bottom_m + *cavity.depth_top_m)
+                             : cavity.depth_m.value_or(0.0);
+  box.volume_m3 = cavity.volume_m3 ? *cavity.volume_m3 : depth_m * skin_area_m2;
   box.loss_factor = cavity.lining_loss_factor;
   box.leak_area_m2 = cavity.leak_area_m2;
   if (box.leak_area_m2 > 0.0)

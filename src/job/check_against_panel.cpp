@@ -111,7 +111,7 @@ void check_against_panel(const Job& job, const panel::Panel& panel) {
     check_point(panel, job.masses[i].at, where_in(job.mass_where[i], "at_mm"));
   check_keep_outs(job, panel);
   check_pieces(job, panel);
-  if (job.drive.kind != drive::Kind::pressure)
+  if (job.drive.kind == drive::Kind::force || job.drive.kind == drive::Kind::tap)
     check_point(panel, job.drive.at, where_in(job.drive_where, "at_mm"));
   for (const ListenPoint& point : job.listen_at)
     check_point(panel, point.at, where_in(point.where, "at_mm"));

@@ -50,6 +50,9 @@ struct KeepOut {
 struct ListenPoint {
   std::string name;
   Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< m on the flat map
+  /// Peak acceleration from which what sits here rattles, m/s2; 0: not known. A part of a mass held
+  /// by a preload lifts off at preload / mass.
+  double limit_m_s2 = 0.0;
   base::Where where;
 };
 
@@ -100,6 +103,7 @@ struct Job {
   std::vector<Layout> layouts;
   std::vector<KeepOut> keep_outs;
   std::vector<ListenPoint> listen_at;
+  bool band_given = false;  ///< else the woofer's own, see settle_band
   drive::DriveInput drive;
   base::Where drive_where;
   std::optional<drive::WooferInput> woofer;
@@ -120,6 +124,11 @@ struct Job {
 /// @throws base::InputError for the first fault found: file, line, key, what is wrong, what is
 /// allowed
 Job read_job(const std::filesystem::path& file);
+
+/// A job with a woofer and without a band: the band in which the woofer plays, see
+/// drive::woofer_band. Others stay as they are.
+/// @throws base::InputError if a sheet is not known there
+void settle_band(Job& job, const panel::Panel& panel);
 
 /// The checks that need the panel: every position on it, rim parts that exist, pieces that lie on
 /// the panel by at least 99.9 % of their area and do not overlap each other in one layout and face.

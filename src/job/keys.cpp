@@ -163,13 +163,20 @@ const Section kFilter{"[filter]",
                        "low_pass_order",
                        "low_pass_type"}};
 
-const Section kCavity{
-    "[cavity]",
-    {"wanted", "volume_l", "depth_mm", "leak_area_cm2", "leak_length_mm", "lining_loss_factor"}};
+const Section kCavity{"[cavity]",
+                      {"wanted",
+                       "volume_l",
+                       "depth_mm",
+                       "depth_bottom_mm",
+                       "depth_top_mm",
+                       "leak_centre_mm",
+                       "leak_area_cm2",
+                       "leak_length_mm",
+                       "lining_loss_factor"}};
 
 const Section kBand{"[band]", {"low_Hz", "high_Hz", "step_Hz"}};
 
-const Section kListenAt{"[[listen_at]]", {"name", "at_mm"}};
+const Section kListenAt{"[[listen_at]]", {"name", "at_mm", "limit_m_s2", "holds_g", "preload_N"}};
 
 const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spacing_mm", "layout"}};
 

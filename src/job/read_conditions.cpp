@@ -18,6 +18,9 @@ constexpr Range kFrequency{1.0, 5000.0};     // Hz
 constexpr Range kStep{0.01, 100.0};          // Hz
 constexpr Range kTrialPiece{20.0, 1000.0};   // mm
 constexpr Range kSpacing{10.0, 1000.0};      // mm
+constexpr Range kAcceleration{0.01, 1e5};    // m/s2
+constexpr Range kHeldMass{0.1, 5000.0};      // g
+constexpr Range kPreload{0.001, 1000.0};     // N
 constexpr Range kTemperature{-60.0, 150.0};  // degrees C
 
 std::string celsius(double temp_k) { return plain_number(base::to_celsius(temp_k)) + " degrees C"; }
@@ -41,14 +44,42 @@ bool can_damp(const sheet::Sheet& sheet) { return sheet.kind != sheet::Kind::mas
 
 }  // namespace
 
+namespace {
+
+/// From limit_m_s2, or from preload_N and holds_g; 0 if there is none.
+double rattle_limit(TableReader& reader) {
+  const double limit = reader.number_or("limit_m_s2", kAcceleration, 0.0);
+  const double mass_kg = reader.number_or("holds_g", kHeldMass, 0.0);
+  const double preload_n = reader.number_or("preload_N", kPreload, 0.0);
+  const bool part = reader.has("holds_g") || reader.has("preload_N");
+  if (part && reader.has("limit_m_s2"))
+    reader.fail("limit_m_s2", "stands beside holds_g or preload_N", "one way to give the limit");
+  if (reader.has("holds_g") != reader.has("preload_N"))
+    reader.fail_missing(reader.has("holds_g") ? "preload_N" : "holds_g",
+                        "both holds_g and preload_N, or neither");
+  return part ? preload_n / mass_kg : limit;
+}
+
+}  // namespace
+
 void read_drive(TableReader& file, Job& job) {
-  TableReader reader = file.required_section("drive", keys::kDrive);
   drive::DriveInput& drive = job.drive;
+  if (job.woofer && !file.has("drive")) {
+    drive.kind = drive::Kind::woofer;
+    job.drive_where = job.woofer_where;
+    return;
+  }
+  TableReader reader = file.required_section("drive", keys::kDrive);
   drive.kind = reader.choice<drive::Kind>("kind",
                                           {{"force", drive::Kind::force},
                                            {"pressure", drive::Kind::pressure},
-                                           {"tap", drive::Kind::tap}});
-  if (drive.kind == drive::Kind::pressure) {
+                                           {"tap", drive::Kind::tap},
+                                           {"woofer", drive::Kind::woofer}});
+  if (drive.kind == drive::Kind::woofer) {
+    if (!job.woofer)
+      reader.fail(
+          "kind", "is \"woofer\", but there is no [woofer]", "[woofer] too, or another kind");
+  } else if (drive.kind == drive::Kind::pressure) {
     drive.pressure_pa = reader.number_or("pressure_Pa", kPressure, 1.0);
   } else {
     drive.at = reader.point("at_mm", kPosition);
@@ -67,6 +98,7 @@ void read_band(TableReader& file, Job& job) {
   auto reader = file.section("band", keys::kBand);
   if (!reader) return;
   drive::BandInput& band = job.band;
+  job.band_given = true;
   band.low_hz = reader->number_or("low_Hz", kFrequency, band.low_hz);
   band.high_hz = reader->number_or("high_Hz", kFrequency, band.high_hz);
   band.step_hz = reader->number_or("step_Hz", kStep, band.step_hz);
@@ -88,6 +120,7 @@ void read_listen_points(TableReader& file, Job& job) {
     ListenPoint point;
     point.name = names.read(reader);
     point.at = reader.point("at_mm", kPosition);
+    point.limit_m_s2 = rattle_limit(reader);
     reader.finish();
     point.where = reader.where();
     job.listen_at.push_back(point);

@@ -134,6 +134,9 @@ void read_woofer(TableReader& file, Job& job) {
         file.fail(other, "is there, but no [woofer]", "[woofer] too, or neither");
     return;
   }
+  if (!file.has("cavity"))
+    file.fail_missing("cavity",
+                      "one section [cavity], as there is a [woofer]: its back plays into it");
   job.woofer = read_set(*woofer);
   job.woofer_where = woofer->where();
   if (!amplifier) file.fail_missing("amplifier", "one section [amplifier], as there is a [woofer]");
@@ -148,6 +151,9 @@ void read_cavity(TableReader& file, Job& job) {
   cavity.wanted = reader->flag_or("wanted", true);
   cavity.volume_m3 = number_or_none(*reader, "volume_l", kVolume);
   cavity.depth_m = number_or_none(*reader, "depth_mm", kDepth);
+  cavity.depth_bottom_m = number_or_none(*reader, "depth_bottom_mm", kDepth);
+  cavity.depth_top_m = number_or_none(*reader, "depth_top_mm", kDepth);
+  cavity.leak_centre = reader->point_or_none("leak_centre_mm", kPosition);
   cavity.leak_area_m2 = reader->number_or("leak_area_cm2", kLeakArea, 0.0);
   cavity.leak_length_m = number_or_none(*reader, "leak_length_mm", kLeakLength);
   cavity.lining_loss_factor = reader->number_or("lining_loss_factor", kLoss, 0.0);

@@ -22,15 +22,13 @@ TrialBench::TrialBench(const shell::Skin& skin,
                        const reduced::ReducedModel& laid,
                        const drive::DriveInput& drive,
                        const drive::BandInput& band)
-    : skin_(&skin),
-      shapes_(bare.basis.topRows(skin.n_dof)),
-      laid_(laid),
-      drive_(drive),
-      band_(band) {
+    : skin_(&skin), drive_(drive), band_(band) {
+  // In the laid panel's own modes those that move come first.
+  const reduced::RealModes modes = reduced::real_modes(laid, std::sqrt(band.low_hz * band.high_hz));
   const double top = std::pow(base::kTwoPi * kMovingTo * band.high_hz, 2);
-  for (Eigen::Index j = 0; j < bare.modes.omega2.size(); ++j)
-    n_moving_ += bare.modes.omega2(j) < top ? 1 : 0;
-  n_moving_ = std::max<Eigen::Index>(n_moving_, 1);
+  n_moving_ = std::max<Eigen::Index>((modes.omega2.array() < top).count(), 1);
+  laid_ = reduced::in_coordinates(laid, modes.shape);
+  shapes_ = bare.basis.topRows(skin.n_dof) * modes.shape.topRows(bare.basis.cols());
 }
 
 double TrialBench::solve(const reduced::CondensedPiece* trial) const {
@@ -71,7 +69,7 @@ void TrialBench::own_moduli(const reduced::CondensedPiece* trial,
                       piece.quadratic(poles.shape, same, laid_.temp_k);
   };
   for (const reduced::ReducedTerm& t : laid_.terms) {
-    if (!t.modulus || t.modulus->constant()) continue;
+    if (t.constant()) continue;
     const Eigen::MatrixXcd kx = t.matrix * poles.shape;
     for (Eigen::Index j = 0; j < n; ++j)
       poles.lambda(j) +=

@@ -19,7 +19,8 @@ class TrialBench {
  public:
   /// @param skin  must outlive this object
   /// @param bare  reduction of the bare panel; must outlive this object
-  /// @param laid  model (b) of the layout that the trial pieces come on top of
+  /// @param laid  model (b) of the layout that the trial pieces come on top of; what follows the
+  ///              skin's coordinates, such as the air of the door, stays as it is
   TrialBench(const shell::Skin& skin,
              const reduced::FullReduction& bare,
              const reduced::ReducedModel& laid,
@@ -38,7 +39,7 @@ class TrialBench {
                   reduced::PoleExpansion& poles) const;
 
   const shell::Skin* skin_;
-  Eigen::MatrixXd shapes_;  ///< [n_skin_dof x r]
+  Eigen::MatrixXd shapes_;  ///< [n_skin_dof x r] of the laid model's own modes
   reduced::ReducedModel laid_;
   drive::DriveInput drive_;
   drive::BandInput band_;

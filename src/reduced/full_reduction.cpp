@@ -91,10 +91,13 @@ Eigen::MatrixXd static_answers(const shell::PanelModel& model,
                                const Ports& ports,
                                const ReductionOptions& o,
                                const base::Progress& progress) {
-  const Eigen::Index n_port = 1 + ports.listen.rows();
+  const Eigen::Index n_listen = ports.listen.rows();
+  const Eigen::Index n_port = 1 + n_listen + ports.more.rows();
   Eigen::MatrixXd at_ports = Eigen::MatrixXd::Zero(model.n_dof, n_port);
   at_ports.col(0).head(model.n_skin_dof) = ports.load;
-  at_ports.rightCols(n_port - 1).topRows(model.n_skin_dof) = ports.listen.transpose();
+  at_ports.middleCols(1, n_listen).topRows(model.n_skin_dof) = ports.listen.transpose();
+  if (ports.more.rows() > 0)
+    at_ports.rightCols(ports.more.rows()).topRows(model.n_skin_dof) = ports.more.transpose();
   std::vector<Eigen::MatrixXd> answers;
   answers.push_back(solver.factor().solve(at_ports, o.threads));
   answers.push_back(solver.factor().solve(
@@ -186,7 +189,7 @@ FullReduction reduce_full(const shell::Skin& skin,
                  out.modes,
                  model.mass,
                  stiffness,
-                 1 + ports.listen.rows());
+                 1 + ports.listen.rows() + ports.more.rows());
   const Eigen::Index k = out.modes.shape.cols();
   out.basis.resize(model.n_dof, k + extra.cols());
   out.basis << out.modes.shape, extra;
@@ -214,6 +217,7 @@ FullReduction reduce_full(const shell::Skin& skin,
   const auto on_skin = out.basis.topRows(model.n_skin_dof);
   m.load = on_skin.transpose() * ports.load;
   m.listen = ports.listen * on_skin;
+  if (ports.more.rows() > 0) out.more = ports.more * on_skin;
   m.surface =
       out.normal.transpose() * skin.node_area.asDiagonal() * out.normal / skin.node_area.sum();
   return out;

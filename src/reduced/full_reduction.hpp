@@ -15,6 +15,7 @@ namespace calmplate::reduced {
 struct Ports {
   Eigen::VectorXd load;    ///< [n_skin_dof] of a unit drive
   Eigen::MatrixXd listen;  ///< [n_point x n_skin_dof], may have no row
+  Eigen::MatrixXd more;    ///< [n_more x n_skin_dof] further forces to be open to, such as the air's
 };
 
 struct ReductionOptions {
@@ -38,6 +39,7 @@ struct FullReduction {
   Eigen::MatrixXd basis;   ///< [n_dof x r] modes first
   modes::ModeSet modes;    ///< undamped, without air
   Eigen::MatrixXd normal;  ///< [n_node x r] normal displacement of each basis shape
+  Eigen::MatrixXd more;    ///< [n_more x r] what the further ports make of each basis shape
 };
 
 /// Modes of the real stiffness up to top_hz, enriched with the static answers to the loads and to

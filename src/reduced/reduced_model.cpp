@@ -9,7 +9,7 @@ namespace calmplate::reduced {
 
 bool ReducedModel::constant() const {
   for (const ReducedTerm& t : terms)
-    if (t.modulus && !t.modulus->constant()) return false;
+    if (!t.constant()) return false;
   for (const CondensedPiece& p : pieces)
     if (!p.constant()) return false;
   return true;

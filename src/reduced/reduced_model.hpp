@@ -2,6 +2,7 @@
 #pragma once
 #include <Eigen/Core>
 #include <complex>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -10,16 +11,23 @@
 
 namespace calmplate::reduced {
 
+/// A complex factor over frequency, Hz.
+using Factor = std::function<std::complex<double>(double)>;
+
 /// One share of the reduced stiffness: a real matrix and its complex factor.
 struct ReducedTerm {
   std::string name;
   Eigen::MatrixXd matrix;     ///< [r x r]
   sheet::ModulusPtr modulus;  ///< set for cores and free layers; else 1 + i loss_factor
   double loss_factor = 0.0;
+  Factor factor = nullptr;  ///< set for what is neither, such as a resistance: i w
 
   std::complex<double> coefficient(double freq_hz, double temp_k) const {
+    if (factor) return factor(freq_hz);
     return modulus ? modulus->modulus(freq_hz, temp_k) : std::complex<double>(1.0, loss_factor);
   }
+  /// True if the factor is the same at every frequency.
+  bool constant() const { return !factor && (!modulus || modulus->constant()); }
 };
 
 /// The one small object that answers every question about a panel and a layout:

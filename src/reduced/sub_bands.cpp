@@ -65,7 +65,7 @@ ReducedModel in_coordinates(const ReducedModel& model, const Eigen::MatrixXd& v)
   };
   out.mass = changed(model.mass);
   for (const ReducedTerm& t : model.terms)
-    out.terms.push_back({t.name, changed(t.matrix), t.modulus, t.loss_factor});
+    out.terms.push_back({t.name, changed(t.matrix), t.modulus, t.loss_factor, t.factor});
   out.pieces = model.pieces;
   for (CondensedPiece& p : out.pieces)
     p.span = p.span.size() == 0 ? Eigen::MatrixXd(v.transpose())

@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 
 #include "base/units.hpp"
+#include "report/drive_json.hpp"
+#include "report/sound_json.hpp"
 
 namespace calmplate::report {
 namespace {
@@ -68,37 +70,6 @@ Json panel_json(const job::Job& job, const panel::Panel& panel, const panel::Pan
           {"outlines_mm", polygons_mm(panel::outlines(panel, {}))},
           {"rim", rim},
           {"keep_outs", keep_outs}};
-}
-
-Json drive_json(const job::Job& job) {
-  const drive::DriveInput& d = job.drive;
-  const auto text = [](double value) {
-    char digits[32];
-    std::snprintf(digits, sizeof digits, "%.6g", value);
-    return std::string(digits);
-  };
-  const std::string at = "(" + text(std::round(base::to_mm(d.at.x()))) + ", " +
-                         text(std::round(base::to_mm(d.at.y()))) + ") mm";
-  switch (d.kind) {
-    case drive::Kind::force:
-      return {{"kind", "force"},
-              {"text", "force of " + text(d.force_n) + " N rms at " + at},
-              {"at_mm", point_mm(d.at)},
-              {"force_N", d.force_n}};
-    case drive::Kind::pressure:
-      return {{"kind", "pressure"},
-              {"text", "pressure of " + text(d.pressure_pa) + " Pa rms all over the skin"},
-              {"at_mm", nullptr},
-              {"pressure_Pa", d.pressure_pa}};
-    case drive::Kind::tap:
-      break;
-  }
-  return {{"kind", "tap"},
-          {"text",
-           "tap of " + text(d.impulse_ns) + " N s in " + text(1e3 * d.contact_s) + " ms at " + at},
-          {"at_mm", point_mm(d.at)},
-          {"impulse_Ns", d.impulse_ns},
-          {"contact_ms", 1e3 * d.contact_s}};
 }
 
 /// The sheets of a piece in one line, the one on the skin first.
@@ -226,6 +197,7 @@ Json layout_json(const job::Job& job,
               {"worst_residual", layout.worst_residual},
               {"degrees_of_freedom", layout.full_size},
               {"basis_size", layout.basis_size}};
+  add_sound(layout, out);
   if (layout.working.size() > 0) out["working_map_field"] = working_field(job, layout.name);
   return out;
 }
@@ -322,6 +294,7 @@ std::string results_json(const job::Job& job,
                       {"freq_hz", freq},
                       {"level_db", levels}}},
                     {"layouts", layouts},
+                    {"woofer", woofer_json(results)},
                     {"sheet_comparison", comparison_json(results)},
                     {"benefit_map", map_json(results, job)}};
   return out.dump(1) + "\n";

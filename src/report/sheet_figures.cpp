@@ -17,7 +17,7 @@ constexpr double kLowC = -20.0, kHighC = 80.0;
 
 std::string text(double value) {
   char digits[32];
-  std::snprintf(digits, sizeof digits, "%.6g", value);
+  std::snprintf(digits, sizeof digits, "%.9g", value);
   return digits;
 }
 
@@ -138,7 +138,7 @@ BarOverTemperature over_temperature(const sheet::Sheet& s,
   for (const double temp_k : temps_k)
     out.at.push_back(sheet::coated_bar(s, bar_steel(), thickness_m, kBarFreqHz, temp_k));
   for (std::size_t k = 1; k < out.at.size(); ++k)
-    if (out.at[k].loss_factor > out.at[out.peak].loss_factor) out.peak = k;
+    if (out.at[k].loss_factor < out.at[out.peak].loss_factor) out.peak = k;
   out.peak_inside = out.peak > 0 && out.peak + 1 < out.at.size();
   return out;
 }
@@ -148,7 +148,7 @@ BarOverTemperature over_temperature(const sheet::Sheet& s,
 std::vector<ListedSheet> shelf_sheets(const std::string& currency) {
   std::vector<ListedSheet> out;
   for (const sheet::ShelfEntry& entry : sheet::shelf()) {
-    out.push_back({entry.sheet, entry.what, kShelf, entry.parameters});
+    out.push_back({entry.sheet, entry.what, kShelf, entry.parameters, true});
     for (sheet::ShelfParameter& p : out.back().parameters)
       if (p.key == "price_per_sheet") p.unit = currency;
   }
@@ -158,8 +158,24 @@ std::vector<ListedSheet> shelf_sheets(const std::string& currency) {
 std::vector<ListedSheet> job_sheets(const job::Job& job) {
   const std::string file = job.file.filename().string();
   std::vector<ListedSheet> out;
-  for (const sheet::Sheet& s : job.sheets)
-    out.push_back({s, "As " + file + " describes it.", file, parameters_of(s, file, job.currency)});
+  for (std::size_t k = 0; k < job.sheets.size(); ++k) {
+    const sheet::Sheet& s = job.sheets[k];
+    const sheet::ShelfEntry* entry = sheet::on_shelf(job.sheet_inputs[k].shelf);
+    if (entry == nullptr) {
+      out.push_back({s,
+                     "As " + file + " describes it.",
+                     file,
+                     parameters_of(s, file, job.currency),
+                     s.kind != sheet::Kind::mass});
+      continue;
+    }
+    const std::string what = "\"" + entry->sheet.name + "\" of the shelf. " + entry->what;
+    out.push_back({s, what, file, parameters_of(s, file, job.currency), true});
+    for (sheet::ShelfParameter& p : out.back().parameters)
+      for (const sheet::ShelfParameter& known : entry->parameters)
+        if (known.key == p.key && known.value_text == p.value_text)
+          p.source = "shelf; " + known.source;
+  }
   return out;
 }
 
@@ -175,7 +191,7 @@ std::string modulus_name(const sheet::Sheet& sheet) {
 }
 
 std::optional<double> thickness_m(const ListedSheet& listed) {
-  if (listed.sheet.kind == sheet::Kind::mass && listed.from != kShelf) return std::nullopt;
+  if (!listed.thickness_known) return std::nullopt;
   return listed.sheet.core_thickness_m + listed.sheet.foil_thickness_m;
 }
 

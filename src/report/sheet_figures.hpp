@@ -20,13 +20,15 @@ struct ListedSheet {
   std::string what;  ///< one sentence
   std::string from;  ///< kShelf, or the job file's name
   std::vector<sheet::ShelfParameter> parameters;
+  bool thickness_known = true;  ///< a job's mass layer is known by its mass alone
 };
 
 /// The built-in sheets, in the shelf's order.
 /// @param currency  in which their prices are meant
 std::vector<ListedSheet> shelf_sheets(const std::string& currency);
 
-/// The sheets of a job, in its order; every number's source is the job file.
+/// The sheets of a job, in its order. Every number's source is the job file, or the shelf's own for
+/// what the job takes from there unchanged.
 std::vector<ListedSheet> job_sheets(const job::Job& job);
 
 /// As a job file names it: "constrained", "free-layer", "mass".

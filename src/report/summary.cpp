@@ -5,6 +5,7 @@
 
 #include "base/units.hpp"
 #include "report/results_json.hpp"
+#include "report/sound_text.hpp"
 #include "report/text_table.hpp"
 
 namespace calmplate::report {
@@ -135,6 +136,7 @@ std::string summary(const job::Job& job, const panel::Panel& panel, const study:
   out += layout_table(job, results);
   out += "\nOne-third octaves\n" + third_octave_table(results);
   out += "\nLowest modes\n" + mode_table(results) + "\n";
+  out += sound_text(job, results);
   if (!results.layouts.front().temperatures.empty() && results.layouts.size() > 1)
     out += "Over temperature\n" + temperature_table(results) + "\n";
   if (results.comparison) {

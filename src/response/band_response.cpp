@@ -31,6 +31,10 @@ std::vector<double> drive_cuts(const drive::DriveInput& drive, double low_hz, do
     const int parts = static_cast<int>(std::ceil((high_hz - low_hz) / step));
     for (int i = 1; i < parts; ++i) cuts.push_back(low_hz + (high_hz - low_hz) * i / parts);
   }
+  if (drive.kind == drive::Kind::woofer) {
+    // A slope of 48 dB an octave falls by 0.7 dB over one per cent.
+    for (double f = low_hz * 1.01; f < high_hz * 0.999; f *= 1.01) cuts.push_back(f);
+  }
   cuts.push_back(high_hz);
   return cuts;
 }
@@ -152,6 +156,28 @@ double BandResponse::band_level_db(double low_hz,
   std::vector<reduced::BandIntegral> integrals;
   for (const reduced::SubBands::Part& part : parts_) integrals.emplace_back(part.poles, at_point);
   return velocity_level_db(integrate(integrals, low_hz, high_hz));
+}
+
+double BandResponse::integral(double low_hz,
+                              double high_hz,
+                              const std::function<Eigen::MatrixXd(double)>& surface,
+                              const std::function<double(double, double)>& weight) const {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < parts_.size(); ++i) {
+    const double low = i == 0 ? low_hz : std::max(low_hz, parts_[i].low_hz);
+    const double high = i + 1 == parts_.size() ? high_hz : std::min(high_hz, parts_[i].high_hz);
+    if (!(high > low)) continue;
+    const double middle = std::sqrt(low * high);
+    const reduced::BandIntegral velocity(parts_[i].poles, surface(middle));
+    for (double from = low; from < high;) {
+      const double to = from * 1.01 < high * 0.999 ? from * 1.01 : high;
+      const double f = std::sqrt(from * to);
+      sum +=
+          drive::strength(drive_, f) * weight(f, middle) * velocity.mean_square_velocity(from, to);
+      from = to;
+    }
+  }
+  return sum;
 }
 
 double BandResponse::level_db(double freq_hz) const {

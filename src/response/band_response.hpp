@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <functional>
 #include <vector>
 
 #include "drive/drive_input.hpp"
@@ -62,6 +63,15 @@ class BandResponse {
 
   /// Response of the reduced coordinates to the drive's rms amplitude. [r]
   Eigen::VectorXcd coordinates(double freq_hz) const;
+
+  /// Integral over a band of strength * weight * |v|^2, |v|^2 = v^H S v for velocities v of the
+  /// coordinates, S taken in the middle of each narrow part and the weight every per cent.
+  /// @param surface  [r x r] at a frequency, symmetric
+  /// @param weight   of (frequency, frequency at which S was taken)
+  double integral(double low_hz,
+                  double high_hz,
+                  const std::function<Eigen::MatrixXd(double)>& surface,
+                  const std::function<double(double, double)>& weight) const;
 
   const reduced::ReducedModel& model() const noexcept { return model_; }
   /// Poles with the moduli in the middle of the range.

@@ -57,7 +57,8 @@ Eigen::VectorXd working_map(const shell::Skin& skin,
   for (std::size_t t = 0; t < model.terms.size(); ++t) {
     if (!model.terms[t].modulus) continue;
     const Eigen::MatrixXcd shapes =
-        reduction.basis * working_shapes(response, nodes, *model.terms[t].modulus);
+        reduction.basis *
+        working_shapes(response, nodes, *model.terms[t].modulus).topRows(reduction.basis.cols());
     for (std::size_t p = 0; p < pieces.size(); ++p)
       for (std::size_t ply = 0; ply < pieces[p].plies.size(); ++ply)
         if (model.core_term[p][ply] == static_cast<int>(t)) {

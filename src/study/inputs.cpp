@@ -40,7 +40,9 @@ std::vector<shell::LaidPiece> pieces_of(const job::Job& job,
 
 reduced::Ports ports_of(const job::Job& job, const shell::Skin& skin) {
   reduced::Ports ports;
-  ports.load = job.drive.kind == drive::Kind::pressure
+  // A woofer's force reaches the skin through the air and its ring; evenly spread pressure is the
+  // part of it that no mode of the air holds.
+  ports.load = job.drive.kind == drive::Kind::pressure || job.drive.kind == drive::Kind::woofer
                    ? shell::uniform_pressure(skin)
                    : shell::normal_at(skin, skin.panel->flat.nearest(job.drive.at));
   ports.listen.resize(static_cast<Eigen::Index>(job.listen_at.size()), skin.n_dof);

@@ -9,6 +9,7 @@
 #include "reduced/complex_modes.hpp"
 #include "response/band_response.hpp"
 #include "response/working_map.hpp"
+#include "study/sound.hpp"
 
 namespace calmplate::study {
 namespace {
@@ -57,7 +58,9 @@ Eigen::VectorXd drawn_shape(const Eigen::VectorXcd& shape) {
   return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
 }
 
-void mode_results(const Common& c, const reduced::FullReduction& red, LayoutResult& out) {
+reduced::ComplexModes mode_results(const Common& c,
+                                   const reduced::FullReduction& red,
+                                   LayoutResult& out) {
   const reduced::ComplexModes modes = reduced::complex_modes(red.model, c.job->band.high_hz);
   const Eigen::Index n = modes.freq_hz.size();
   const Eigen::MatrixXd real = modes.shape.real();
@@ -78,6 +81,7 @@ void mode_results(const Common& c, const reduced::FullReduction& red, LayoutResu
   out.mode_shapes.resize(red.normal.rows(), shown);
   for (Eigen::Index j = 0; j < shown; ++j)
     out.mode_shapes.col(j) = drawn_shape(red.normal * modes.shape.col(j));
+  return modes;
 }
 
 /// The sweep, all from one reduced model: only the moduli change.
@@ -114,7 +118,8 @@ LayoutResult study_layout(const Common& c,
                           unsigned threads,
                           const base::Progress& progress,
                           reduced::FullReduction* reduction,
-                          bool drawn) {
+                          bool drawn,
+                          WooferResult* woofer) {
   LayoutResult out;
   out.name = layout != nullptr ? layout->name : "bare";
   std::vector<shell::LaidPiece> pieces;
@@ -137,8 +142,9 @@ LayoutResult study_layout(const Common& c,
   out.worst_residual = red.modes.residual.size() > 0 ? red.modes.residual.maxCoeff() : 0.0;
 
   const drive::BandInput& band = c.job->band;
+  const coupling::CoupledDoor door = couple_door(*c.job, c.skin, c.door, red, red.model);
   const response::BandResponse response(
-      red.model, c.job->drive, band.high_hz * 1.3, 0.65 * band.low_hz);
+      door.model, c.job->drive, band.high_hz * 1.3, 0.65 * band.low_hz);
   out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
     out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
@@ -147,10 +153,13 @@ LayoutResult study_layout(const Common& c,
     for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i)
       out.curve_db(i) = response.level_db(c.freq_hz(i));
     progress.check();
-    mode_results(c, red, out);
+    const reduced::ComplexModes modes = mode_results(c, red, out);
+    if (c.door.coupled()) out.door_modes = door_modes(c, red, door, modes);
+    if (c.door.woofer) sound_results(c, door, response, woofer, out);
+    out.rattles = rattle_results(*c.job, response, c.freq_hz, kCrest);
   }
   listen_results(c, response, out);
-  out.temperatures = over_temperature(*c.job, red.model, progress);
+  out.temperatures = over_temperature(*c.job, door.model, progress);
   progress.check();
   if (!pieces.empty() && drawn)
     out.working = response::working_map(c.skin, model, pieces, red, response, band);

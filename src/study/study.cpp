@@ -51,7 +51,8 @@ void add_map(const Common& c,
   }
   const reduced::ReducedModel laid =
       reduced::reduce_by_pieces(c.skin, bare, below, reduction_of(job, true, 1).reference_hz);
-  const placement::TrialBench bench(c.skin, bare, laid, job.drive, job.band);
+  const placement::TrialBench bench(
+      c.skin, bare, couple_door(job, c.skin, c.door, bare, laid).model, job.drive, job.band);
   out.map = placement::benefit_map(*c.panel, bench, request, progress);
   out.map_sheet = request.sheet->name;
 }
@@ -81,7 +82,9 @@ Results run_study(const job::Job& job,
   c.job = &job;
   c.panel = &panel;
   c.skin = skin_of(job, panel);
+  c.door = door_of(job, c.skin, progress);
   c.ports = ports_of(job, c.skin);
+  c.ports.more = door_ports(c.door, c.skin);
   c.freq_hz = curve_frequencies(job.band);
   Results out;
   out.freq_hz = c.freq_hz;
@@ -94,6 +97,7 @@ Results run_study(const job::Job& job,
   try {
     // Bare and layouts side by side: each thread works on one, alone and in a fixed order within
     // it.
+    WooferResult woofer;
     base::parallel_for(out.layouts.size() + swapped.size(), options.threads, [&](std::size_t i) {
       if (i >= out.layouts.size()) {
         const std::size_t k = i - out.layouts.size();
@@ -105,9 +109,11 @@ Results run_study(const job::Job& job,
       const job::Layout* layout = i == 0 ? nullptr : &job.layouts[i - 1];
       progress.step("layout " + (layout != nullptr ? layout->name : std::string("bare")),
                     done / steps);
-      out.layouts[i] = study_layout(c, layout, 1, progress, i == 0 ? &bare : nullptr);
+      out.layouts[i] = study_layout(
+          c, layout, 1, progress, i == 0 ? &bare : nullptr, true, i == 0 ? &woofer : nullptr);
       ++done;
     });
+    if (c.door.woofer) out.woofer = woofer;
   } catch (const modes::NotPositiveDefinite&) {
     throw base::InputError({job.file.string(), 0, "panel.edge"},
                            "leaves part of the panel loose",

@@ -3,8 +3,8 @@
 # folders above it. An entry with a slash is one header; an entry without is a whole folder. Whoever
 # needs a new line here says why in the commit.
 set(folders
-    base panel mesh_io sheet shell modes cavity reduced drive response placement job study report
-    picture app)
+    base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
+    job study report picture app)
 
 set(may_see_base)
 set(may_see_panel base)
@@ -16,17 +16,19 @@ set(may_see_cavity base panel modes)
 set(may_see_reduced base panel sheet shell modes cavity)
 set(may_see_drive base cavity)
 set(may_see_response base panel shell modes cavity reduced drive)
-set(may_see_placement base panel sheet shell modes cavity reduced drive response)
-# The job file fills input structs and must not pull in what computes with them.
-set(may_see_job base panel sheet shell/hold_input.hpp drive/drive_input.hpp
-                drive/woofer_input.hpp)
-set(may_see_study base panel sheet shell modes cavity reduced drive response placement job)
-set(may_see_report base panel mesh_io sheet shell modes cavity reduced drive response placement job
-                   study)
+set(may_see_coupling base panel shell modes cavity reduced drive response)
+set(may_see_placement base panel sheet shell modes cavity reduced drive response coupling)
+# The job file fills input structs and must not pull in what computes with them; but for the band,
+# which is the woofer's own unless the job gives one.
+set(may_see_job base panel sheet shell/hold_input.hpp drive)
+set(may_see_study base panel sheet shell modes cavity reduced drive response coupling placement
+                    job)
+set(may_see_report base panel mesh_io sheet shell modes cavity reduced drive response coupling
+                     placement job study)
 # The drawing program reads result files, so it needs nothing that computes.
 set(may_see_picture base)
 # Rendering stays out of the main program, so app does not see picture.
-set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response placement job
+set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response coupling placement job
                 study report)
 
 # Outside headers that only the folders named may use: "beginning of the header|folder,folder".

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <nlohmann/json.hpp>
+
+#include "study/results.hpp"
+
+namespace calmplate::report {
+
+/// Adds what woofer, shut-in air and named points gave to a layout's object.
+void add_sound(const study::LayoutResult& layout, nlohmann::ordered_json& out);
+
+/// The woofer in the bare door, or null.
+nlohmann::ordered_json woofer_json(const study::Results& results);
+
+}  // namespace calmplate::report

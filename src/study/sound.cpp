@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "study/sound.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/units.hpp"
+#include "drive/spectrum.hpp"
+#include "drive/woofer_response.hpp"
+
+namespace calmplate::study {
+namespace {
+
+constexpr double kPowerReference = 1e-12;  // W
+
+double pressure_db(double mean_square_pa2) {
+  return base::to_db(mean_square_pa2 / (drive::kPressureReference * drive::kPressureReference));
+}
+
+/// Pressure of a small source in a large wall at 1 m, Pa per m/s of the cone: w rho Sd / 2 pi.
+double cone_pressure(double freq_hz, double area_m2) {
+  return freq_hz * base::kAirDensity * area_m2;
+}
+
+Eigen::VectorXd cone_row(const coupling::CoupledDoor& door) {
+  Eigen::VectorXd row = Eigen::VectorXd::Zero(door.model.size());
+  row(door.cone) = 1.0;
+  return row;
+}
+
+/// Row of the skin's pressure at 1 m as a real symmetric form: |p|^2 = v^H S v.
+Eigen::MatrixXd skin_pressure(const coupling::CoupledDoor& door, double freq_hz) {
+  const Eigen::RowVectorXcd row =
+      door.radiator->pressure_row(freq_hz, door.radiator->in_front(1.0));
+  Eigen::MatrixXd out = Eigen::MatrixXd::Zero(door.model.size(), door.model.size());
+  const Eigen::RowVectorXd re = row.real(), im = row.imag();
+  out.topLeftCorner(door.n_skin, door.n_skin) = re.transpose() * re + im.transpose() * im;
+  return out;
+}
+
+void woofer_curves(const Common& c,
+                   const coupling::CoupledDoor& door,
+                   const response::BandResponse& response,
+                   WooferResult& out) {
+  const drive::Woofer woofer = drive::make_woofer(*c.job->woofer);
+  out.voltage_v = c.job->drive.voltage_v;
+  out.nominal_ohm = woofer.nominal_ohm.value_or(woofer.re_ohm);
+  out.nominal_power_w = out.voltage_v * out.voltage_v / out.nominal_ohm;
+  out.band_is_own = !c.job->band_given;
+  out.xmax_m = woofer.xmax_m.value_or(0.0);
+  const Eigen::Index n = c.freq_hz.size();
+  out.travel_curve_m.resize(n);
+  out.level_db.resize(n);
+  out.frame_force_n.resize(n);
+  out.skin_force_n.resize(n);
+  const double area = c.panel->area_m2;
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const double f = c.freq_hz(i), w = base::kTwoPi * f;
+    const Eigen::VectorXcd q = response.coordinates(f);
+    const std::complex<double> x = q(door.cone);
+    out.travel_curve_m(i) = std::sqrt(2.0) * std::abs(x);
+    out.level_db(i) = pressure_db(std::norm(cone_pressure(f, door.cone_area_m2) * w * x));
+    out.frame_force_n(i) = w * w * woofer.mms_kg * std::abs(x);
+    if (c.door.slab) {
+      const std::complex<double> even = door.air.strain.row(0).cast<std::complex<double>>() * q;
+      // The even mode's pressure is the same at every node.
+      out.skin_force_n(i) = area * std::abs(even * c.door.modes.pressure(0, 0));
+    } else {
+      out.skin_force_n(i) = 0.0;
+    }
+  }
+  Eigen::Index at = 0;
+  out.travel_m = out.travel_curve_m.maxCoeff(&at);
+  out.travel_hz = c.freq_hz(at);
+}
+
+}  // namespace
+
+std::vector<DoorModeResult> door_modes(const Common& c,
+                                       const reduced::FullReduction& red,
+                                       const coupling::CoupledDoor& door,
+                                       const reduced::ComplexModes& in_air) {
+  const reduced::ComplexModes modes = reduced::complex_modes(door.model, c.job->band.high_hz);
+  std::vector<DoorModeResult> out;
+  const Eigen::MatrixXd m = red.model.mass;
+  for (Eigen::Index j = 0; j < modes.freq_hz.size(); ++j) {
+    DoorModeResult mode;
+    mode.freq_hz = modes.freq_hz(j);
+    mode.loss_factor = modes.loss_factor(j);
+    const Eigen::VectorXcd x = modes.shape.col(j);
+    const auto energy = [&](Eigen::Index from, Eigen::Index count) {
+      const Eigen::VectorXcd part = x.segment(from, count);
+      return (part.adjoint() * (door.model.mass.block(from, from, count, count) * part))
+          .value()
+          .real();
+    };
+    const Eigen::Index rest = door.n_skin + (door.cone >= 0 ? 1 : 0);
+    const double skin = energy(0, door.n_skin);
+    const double cone = door.cone >= 0 ? energy(door.cone, 1) : 0.0;
+    const double air = energy(rest, door.model.size() - rest);
+    const double all = skin + cone + air;
+    mode.skin_share = skin / all;
+    mode.cone_share = cone / all;
+    mode.air_share = air / all;
+    // Nearest shape: the largest share of the skin's motion that a mode in free air has.
+    const Eigen::VectorXcd s = x.head(door.n_skin);
+    const double own = (s.adjoint() * (m * s)).value().real();
+    double best = 0.25;  // below it no single mode is meant
+    for (Eigen::Index k = 0; k < in_air.freq_hz.size(); ++k) {
+      const Eigen::VectorXcd y = in_air.shape.col(k);
+      const double other = (y.adjoint() * (m * y)).value().real();
+      const double alike = std::norm((y.adjoint() * (m * s)).value()) / (own * other);
+      if (alike > best) {
+        best = alike;
+        mode.like = static_cast<int>(k) + 1;
+      }
+    }
+    out.push_back(mode);
+  }
+  return out;
+}
+
+void sound_results(const Common& c,
+                   const coupling::CoupledDoor& door,
+                   const response::BandResponse& response,
+                   WooferResult* woofer,
+                   LayoutResult& out) {
+  const drive::BandInput& band = c.job->band;
+  const auto square = [](double f, double at) { return (f / at) * (f / at); };
+  const Eigen::MatrixXd cone = cone_row(door) * cone_row(door).transpose();
+  for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz)) {
+    const double width = t.high_hz - t.low_hz;
+    const auto mean = [&](const auto& surface) {
+      return response.integral(t.low_hz, t.high_hz, surface, square) / width;
+    };
+    SoundBand s;
+    s.band = t;
+    s.skin_power_db =
+        base::to_db(mean([&](double f) { return door.skin_power(f); }) / kPowerReference);
+    s.woofer_power_db =
+        base::to_db(mean([&](double f) { return door.cone_power(f); }) / kPowerReference);
+    s.skin_level_db = pressure_db(mean([&](double f) { return skin_pressure(door, f); }));
+    s.woofer_level_db = pressure_db(mean([&](double f) {
+      return Eigen::MatrixXd(std::pow(cone_pressure(f, door.cone_area_m2), 2) * cone);
+    }));
+    out.sound.push_back(s);
+  }
+  const Eigen::Vector3d ear = door.radiator->in_front(1.0);
+  out.skin_level_db.resize(c.freq_hz.size());
+  for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i) {
+    const double f = c.freq_hz(i);
+    const Eigen::VectorXcd v =
+        std::complex<double>(0.0, base::kTwoPi * f) * response.coordinates(f).head(door.n_skin);
+    out.skin_level_db(i) =
+        pressure_db(std::norm((door.radiator->pressure_row(f, ear) * v).value()));
+  }
+  if (woofer != nullptr) woofer_curves(c, door, response, *woofer);
+}
+
+std::vector<RattleResult> rattle_results(const job::Job& job,
+                                         const response::BandResponse& response,
+                                         const Eigen::VectorXd& freq_hz,
+                                         double crest) {
+  std::vector<RattleResult> out;
+  if (job.drive.kind == drive::Kind::tap) return out;
+  const double low = job.band.low_hz, high = job.band.high_hz;
+  for (std::size_t i = 0; i < job.listen_at.size(); ++i) {
+    if (!(job.listen_at[i].limit_m_s2 > 0.0)) continue;
+    RattleResult r;
+    r.name = job.listen_at[i].name;
+    r.limit_m_s2 = job.listen_at[i].limit_m_s2;
+    const Eigen::RowVectorXd row = response.model().listen.row(static_cast<Eigen::Index>(i));
+    bool over = false;
+    for (Eigen::Index k = 0; k < freq_hz.size(); ++k) {
+      const double f = freq_hz(k), w = base::kTwoPi * f;
+      if (f < low || f > high) continue;
+      const double a =
+          std::sqrt(2.0) * w * w *
+          std::abs((row.cast<std::complex<double>>() * response.coordinates(f)).value());
+      if (a > r.sweep_m_s2) {
+        r.sweep_m_s2 = a;
+        r.sweep_hz = f;
+      }
+      if (a > r.limit_m_s2) {
+        if (!over) r.spans.push_back({f, f, f, 0.0});
+        RattleSpan& span = r.spans.back();
+        span.high_hz = f;
+        const double db = 2.0 * base::to_db(a / r.limit_m_s2);
+        if (db > span.over_db) {
+          span.over_db = db;
+          span.worst_hz = f;
+        }
+      }
+      over = a > r.limit_m_s2;
+    }
+    // Pink noise of the drive's rms over the band: power 1 / (f ln(high / low)) for each hertz.
+    const Eigen::MatrixXd at_point = row.transpose() * row;
+    const double square = response.integral(
+        low,
+        high,
+        [&](double) { return at_point; },
+        [&](double f, double) {
+          return std::pow(base::kTwoPi * f, 2) / (f * std::log(high / low));
+        });
+    r.pink_m_s2 = crest * std::sqrt(square);
+    out.push_back(r);
+  }
+  return out;
+}
+
+}  // namespace calmplate::study
