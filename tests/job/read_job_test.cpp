@@ -144,7 +144,7 @@ TEST_CASE("keep-outs and layouts come out as regions on the flat map", "[job][de
              Catch::WithinRel(64 * 0.012 * 0.012 * std::tan(base::kPi / 64), 1e-12));
   CHECK(j.keep_outs[2].outline.rows() == 4);  // the repeated point is dropped
 
-  REQUIRE(j.layouts.size() == 2);
+  REQUIRE(j.layouts.size() == 3);
   const job::Layout& partial = j.layouts[0];
   REQUIRE(partial.pieces.size() == 2);
   CHECK(partial.pieces[0].face == job::Face::outer);
