@@ -1,43 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <Eigen/UmfPackSupport>
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
 
 #include "base/units.hpp"
-#include "mesh_io/mesh_io.hpp"
 #include "reduced/complex_modes.hpp"
 #include "response/band_response.hpp"
 #include "response/third_octaves.hpp"
+#include "study/demo_job.hpp"
+#include "study/direct_mean_square.hpp"
 #include "study/study.hpp"
 
 namespace {
 
 using namespace calmplate;
-
-/// Surface mean square velocity by one direct solve of the full complex system.
-double direct_mean_square(const shell::Skin& skin,
-                          const shell::PanelModel& model,
-                          const Eigen::VectorXd& load,
-                          double temp_k,
-                          double freq_hz) {
-  using Complex = std::complex<double>;
-  const double w = base::kTwoPi * freq_hz;
-  Eigen::SparseMatrix<Complex> d = (-w * w * model.mass).cast<Complex>();
-  for (const shell::StiffnessTerm& t : model.terms)
-    d += t.coefficient(freq_hz, temp_k) * t.matrix.cast<Complex>();
-  Eigen::VectorXcd f = Eigen::VectorXcd::Zero(model.n_dof);
-  f.head(load.size()) = load.cast<Complex>();
-  d.makeCompressed();
-  const Eigen::UmfPackLU<Eigen::SparseMatrix<Complex>> lu(d);
-  REQUIRE(lu.info() == Eigen::Success);
-  const Eigen::VectorXcd q = lu.solve(f);
-  double sum = 0.0;
-  for (Eigen::Index i = 0; i < skin.dof.rows(); ++i)
-    if (skin.dof(i, 2) != shell::kHeld) sum += skin.node_area(i) * std::norm(q(skin.dof(i, 2)));
-  return w * w * sum / skin.node_area.sum();
-}
 
 struct Case {
   const char* job;
@@ -48,19 +25,12 @@ struct Case {
 
 /// Levels of the three models at the same frequencies, and damped modes of the reduced ones.
 void compare(const Case& c) {
-  job::Job job = job::read_job(std::string(CALMPLATE_MESHES) + "/" + c.job);
-  job.air = job::Air::none;  // the direct system has no air
-  job.panel_options.element_size_m = c.element_m;
-  const panel::Panel panel = panel::make_panel(
-      mesh_io::read_mesh(job.mesh_file, job.mesh_metres_per_unit), job.panel_options, c.job);
+  const auto [job, panel] = testing::demo_job(c.job, c.element_m);
   const shell::Skin skin = study::skin_of(job, panel);
   const shell::Attachments attachments = study::attachments_of(job);
   const reduced::Ports ports = study::ports_of(job, skin);
-  const auto layout = std::find_if(job.layouts.begin(),
-                                   job.layouts.end(),
-                                   [&](const job::Layout& l) { return l.name == c.layout; });
-  REQUIRE(layout != job.layouts.end());
-  const std::vector<shell::LaidPiece> pieces = study::pieces_of(job, panel, *layout);
+  const std::vector<shell::LaidPiece> pieces =
+      study::pieces_of(job, panel, testing::layout_named(job, c.layout));
   const shell::PanelModel model = shell::build_model(skin, attachments, pieces);
   const reduced::FullReduction a =
       reduced::reduce_full(skin, model, ports, study::reduction_of(job, false, 1), {});
@@ -80,7 +50,7 @@ void compare(const Case& c) {
   for (int i = 0; i < c.n_freq; ++i) {
     const double f =
         job.band.low_hz * std::pow(job.band.high_hz / job.band.low_hz, (i + 0.5) / c.n_freq);
-    const double d = direct_mean_square(skin, model, ports.load, job.temperature_k, f);
+    const double d = testing::direct_mean_square(skin, model, ports.load, job.temperature_k, f);
     sum_d += d;
     sum_a += ra.mean_square_velocity(f);
     sum_b += rb.mean_square_velocity(f);
