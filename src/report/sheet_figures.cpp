@@ -138,7 +138,7 @@ BarOverTemperature over_temperature(const sheet::Sheet& s,
   for (const double temp_k : temps_k)
     out.at.push_back(sheet::coated_bar(s, bar_steel(), thickness_m, kBarFreqHz, temp_k));
   for (std::size_t k = 1; k < out.at.size(); ++k)
-    if (out.at[k].loss_factor < out.at[out.peak].loss_factor) out.peak = k;
+    if (out.at[k].loss_factor > out.at[out.peak].loss_factor) out.peak = k;
   out.peak_inside = out.peak > 0 && out.peak + 1 < out.at.size();
   return out;
 }
