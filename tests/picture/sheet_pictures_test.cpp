@@ -184,6 +184,9 @@ TEST_CASE("nomogram: a frequency meets its slanting line at the reduced frequenc
   // The line of that temperature: one decade of frequency further on in both directions.
   CHECK(share_of(image, x_at(5.0), y_at(3.0), blue, 0.3) > 0.2);
   CHECK(share_of(image, x_at(3.0), y_at(3.0), blue, 1.0) == 0.0);
+  // It begins at the chart's foot, not beneath it.
+  CHECK(share_of(image, x_at(2.1), y_at(0.1), blue, 0.5) > 0.05);
+  CHECK(share_of(image, x_at(1.85), y_at(-0.15), blue, 1.0) == 0.0);
 }
 
 // Source: derived. Bars with 0.375 and 0.25 on an axis from 0 to 0.5; the peak's mark lies at 30 C,
