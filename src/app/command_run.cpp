@@ -11,6 +11,7 @@
 #include "report/results_json.hpp"
 #include "report/summary.hpp"
 #include "study/study.hpp"
+#include "study/unknowns.hpp"
 
 namespace calmplate::app {
 namespace {
@@ -19,7 +20,7 @@ constexpr const char* kMarker = "results.json";
 
 struct Options {
   std::string job, folder;
-  bool json = false, quiet = false, no_pictures = false;
+  bool json = false, quiet = false, no_pictures = false, convergence = false;
   unsigned threads = base::hardware_threads();
 };
 
@@ -60,8 +61,16 @@ void run(const Options& options) {
   const base::Progress progress = terminal_progress(options.quiet);
   study::StudyOptions study_options;
   study_options.threads = options.threads;
-  const study::Results results =
-      study::run_study(loaded.job, loaded.panel, study_options, progress);
+  study::Results results = study::run_study(loaded.job, loaded.panel, study_options, progress);
+  const double element_m = loaded.job.panel_options.element_size_m > 0.0
+                               ? loaded.job.panel_options.element_size_m
+                               : loaded.panel.element_size_m;
+  if (loaded.job.unknowns.any())
+    results.unknowns = study::study_unknowns(
+        loaded.job, results, loaded.make_panel, element_m, options.threads, progress);
+  if (options.convergence)
+    results.convergence = study::study_convergence(
+        loaded.job, loaded.make_panel, element_m, options.threads, progress);
   const std::string json = report::results_json(loaded.job, loaded.panel, loaded.mending, results);
   const std::string text = report::summary(loaded.job, loaded.panel, results);
   const std::string missing = write_results(options, loaded, results, json, text, progress);
@@ -97,6 +106,9 @@ void add_run(CLI::App& app) {
       ->check(CLI::Range(1u, 256u))
       ->capture_default_str();
   command->add_flag("--no-pictures", options->no_pictures, "leave the pictures out");
+  command->add_flag("--convergence",
+                    options->convergence,
+                    "also solve at two coarser element sizes and say what finer ones would change");
   command->add_flag("--json", options->json, "print results.json instead of the summary");
   command->add_flag("--quiet", options->quiet, "print nothing, show no progress");
   command->footer("Example: calmplate run meshes/estate_front_door.toml -o door");

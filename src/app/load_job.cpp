@@ -15,7 +15,13 @@ LoadedJob load_job(const std::filesystem::path& file) {
       panel::make_panel(mesh, job.panel_options, job.mesh_file.filename().string(), &mending);
   job::settle_band(job, panel);
   job::check_against_panel(job, panel);
-  return {std::move(job), std::move(panel), mending};
+  const auto remade = [mesh, options = job.panel_options, name = job.mesh_file.filename().string()](
+                          double element_m) {
+    panel::PanelOptions at_size = options;
+    at_size.element_size_m = element_m;
+    return panel::make_panel(mesh, at_size, name);
+  };
+  return {std::move(job), std::move(panel), mending, remade};
 }
 
 }  // namespace calmplate::app

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <filesystem>
+#include <functional>
 
 #include "job/job.hpp"
 #include "panel/panel.hpp"
@@ -12,6 +13,8 @@ struct LoadedJob {
   job::Job job;
   panel::Panel panel;
   panel::PanelReport mending;
+  /// The same skin meshed anew with another mean edge length, m.
+  std::function<panel::Panel(double element_m)> make_panel;
 };
 
 /// @throws base::InputError for whatever is wrong with job file, mesh file or panel

@@ -88,6 +88,41 @@ void check_beams(const Job& job, const panel::Panel& panel) {
   }
 }
 
+/// True in a hole of the skin.
+bool in_hole(const panel::Panel& panel, const Eigen::Vector2d& at) {
+  for (const panel::RimPart& part : panel.rim) {
+    if (!part.hole) continue;
+    bool inside = false;  // by how often a ray to the right crosses the rim
+    for (std::size_t i = 0; i + 1 < part.nodes.size(); ++i) {
+      const Eigen::Vector2d a = panel.flat.points().row(part.nodes[i]);
+      const Eigen::Vector2d b = panel.flat.points().row(part.nodes[i + 1]);
+      if ((a.y() > at.y()) != (b.y() > at.y()) &&
+          at.x() < a.x() + (b.x() - a.x()) * (at.y() - a.y()) / (b.y() - a.y()))
+        inside = !inside;
+    }
+    if (inside) return true;
+  }
+  return false;
+}
+
+void check_woofer(const Job& job, const panel::Panel& panel) {
+  const drive::WooferInput& woofer = *job.woofer;
+  const bool on_skin = woofer.mounting == drive::Mounting::skin;
+  // On the skin the cone may stand in its own hole.
+  if (woofer.cone_centre && !in_hole(panel, *woofer.cone_centre))
+    check_point(panel, *woofer.cone_centre, where_in(job.woofer_where, "cone_centre_mm"));
+  if (!on_skin) return;
+  const auto ring = drive::ring_points(woofer);
+  for (Eigen::Index i = 0; i < ring.rows(); ++i)
+    if (!panel.flat.to_skin(ring.row(i)))
+      throw base::InputError(
+          where_in(job.woofer_where, "ring_centre_mm"),
+          "puts a point of the ring at " + in_mm(ring.row(i).transpose()) +
+              ", where there is no skin",
+          "a ring of " + plain_number(base::to_mm(woofer.ring_diameter_m)) +
+              " mm that lies on the skin all round; the flat map runs from " + map_extent(panel));
+}
+
 /// A keep-out may hang over (a drain at the hem), or lie on a hole, but not be somewhere else.
 void check_keep_outs(const Job& job, const panel::Panel& panel) {
   const Eigen::Vector2d size = panel.flat.size();
@@ -113,6 +148,10 @@ void check_against_panel(const Job& job, const panel::Panel& panel) {
   check_pieces(job, panel);
   if (job.drive.kind == drive::Kind::force || job.drive.kind == drive::Kind::tap)
     check_point(panel, job.drive.at, where_in(job.drive_where, "at_mm"));
+  if (job.woofer) check_woofer(job, panel);
+  // A leak may be the window slot along the skin's edge.
+  if (job.cavity.leak_centre && !in_hole(panel, *job.cavity.leak_centre))
+    check_rim_point(panel, *job.cavity.leak_centre, where_in(job.cavity_where, "leak_centre_mm"));
   for (const ListenPoint& point : job.listen_at)
     check_point(panel, point.at, where_in(point.where, "at_mm"));
 }

@@ -71,6 +71,27 @@ struct SheetComparisonInput {
   std::vector<std::string> sheets;  ///< at least two
 };
 
+/// A quantity that is not known well: from low to high, both ends meant.
+struct Spread {
+  double low = 0.0, high = 0.0;
+};
+
+/// What is not known well. Factors are on what the job says.
+struct UnknownsInput {
+  std::optional<Spread> edge_factor;     ///< on every spring of the rim
+  std::optional<Spread> pad_factor;      ///< on the pads of every beam and on every spring
+  std::optional<Spread> crown_factor;    ///< on the skin's height over the plane through it
+  std::optional<Spread> modulus_factor;  ///< on every sheet's modulus
+  std::optional<Spread> thickness_m;
+  std::optional<Spread> temperature_k;
+  int samples = 16;
+
+  bool any() const {
+    return edge_factor || pad_factor || crown_factor || modulus_factor || thickness_m ||
+           temperature_k;
+  }
+};
+
 enum class Air { none, one_face, both_faces };
 
 /// A whole job in SI units, every value checked for itself (not yet against the panel).
@@ -115,6 +136,7 @@ struct Job {
   drive::BandInput band;
   BenefitMapInput benefit_map;
   SheetComparisonInput sheet_comparison;
+  UnknownsInput unknowns;
   std::vector<std::string> warnings;  ///< what the reader should know, one sentence each
 
   const sheet::Sheet& sheet_named(const std::string& name) const;  ///< @throws std::out_of_range

@@ -4,26 +4,11 @@
 namespace calmplate::job {
 namespace keys {
 
-const Section kFile{"the job file",
-                    {"job",
-                     "panel",
-                     "material",
-                     "stiffener",
-                     "spring",
-                     "mass",
-                     "sheet",
-                     "keep_out",
-                     "layout",
-                     "drive",
-                     "woofer",
-                     "amplifier",
-                     "filter",
-                     "cavity",
-                     "band",
-                     "listen_at",
-                     "benefit_map",
-                     "sheet_comparison",
-                     "conditions"}};
+const Section kFile{
+    "the job file",
+    {"job",      "panel",     "material",    "stiffener",        "spring",    "mass",      "sheet",
+     "keep_out", "layout",    "drive",       "woofer",           "amplifier", "filter",    "cavity",
+     "band",     "listen_at", "benefit_map", "sheet_comparison", "unknowns",  "conditions"}};
 
 const Section kJob{"[job]", {"title", "note", "currency"}};
 
@@ -182,6 +167,15 @@ const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spac
 
 const Section kSheetComparison{"[sheet_comparison]", {"layout", "sheets"}};
 
+const Section kUnknowns{"[unknowns]",
+                        {"edge_factor",
+                         "pad_factor",
+                         "crown_factor",
+                         "modulus_factor",
+                         "thickness_mm",
+                         "temperature_C",
+                         "samples"}};
+
 const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 
 }  // namespace keys
@@ -189,10 +183,10 @@ const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 std::vector<const Section*> all_sections() {
   using namespace keys;
   return {
-      &kJob,       &kPanel,   &kEdge,    &kMaterial, &kStiffener, &kSpring,     &kMass,
-      &kSheet,     &kModulus, &kKeepOut, &kLayout,   &kPiece,     &kDrive,      &kWoofer,
-      &kAmplifier, &kFilter,  &kCavity,  &kBand,     &kListenAt,  &kBenefitMap, &kSheetComparison,
-      &kConditions};
+      &kJob,       &kPanel,     &kEdge,    &kMaterial, &kStiffener, &kSpring,     &kMass,
+      &kSheet,     &kModulus,   &kKeepOut, &kLayout,   &kPiece,     &kDrive,      &kWoofer,
+      &kAmplifier, &kFilter,    &kCavity,  &kBand,     &kListenAt,  &kBenefitMap, &kSheetComparison,
+      &kUnknowns,  &kConditions};
 }
 
 }  // namespace calmplate::job

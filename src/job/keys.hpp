@@ -36,6 +36,7 @@ extern const Section kBand;
 extern const Section kListenAt;
 extern const Section kBenefitMap;
 extern const Section kSheetComparison;
+extern const Section kUnknowns;
 extern const Section kConditions;
 }  // namespace keys
 

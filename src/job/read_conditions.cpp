@@ -42,10 +42,6 @@ void read_temperatures(TableReader& reader, Job& job) {
 
 bool can_damp(const sheet::Sheet& sheet) { return sheet.kind != sheet::Kind::mass; }
 
-}  // namespace
-
-namespace {
-
 /// From limit_m_s2, or from preload_N and holds_g; 0 if there is none.
 double rattle_limit(TableReader& reader) {
   const double limit = reader.number_or("limit_m_s2", kAcceleration, 0.0);
@@ -60,6 +56,16 @@ double rattle_limit(TableReader& reader) {
   return part ? preload_n / mass_kg : limit;
 }
 
+/// A woofer reaches the skin through the air behind it or through its frame.
+void check_path(const Job& job) {
+  if (job.cavity.wanted || job.woofer->mounting == drive::Mounting::skin) return;
+  base::Where where = job.cavity_where;
+  where.key += ".wanted";
+  throw base::InputError(where,
+                         "is false, so that a woofer on the inner panel does not reach the skin",
+                         "true, or [woofer] mounting = \"skin\", or another kind of [drive]");
+}
+
 }  // namespace
 
 void read_drive(TableReader& file, Job& job) {
@@ -67,6 +73,7 @@ void read_drive(TableReader& file, Job& job) {
   if (job.woofer && !file.has("drive")) {
     drive.kind = drive::Kind::woofer;
     job.drive_where = job.woofer_where;
+    check_path(job);
     return;
   }
   TableReader reader = file.required_section("drive", keys::kDrive);
@@ -79,6 +86,7 @@ void read_drive(TableReader& file, Job& job) {
     if (!job.woofer)
       reader.fail(
           "kind", "is \"woofer\", but there is no [woofer]", "[woofer] too, or another kind");
+    check_path(job);
   } else if (drive.kind == drive::Kind::pressure) {
     drive.pressure_pa = reader.number_or("pressure_Pa", kPressure, 1.0);
   } else {
@@ -98,7 +106,7 @@ void read_band(TableReader& file, Job& job) {
   auto reader = file.section("band", keys::kBand);
   if (!reader) return;
   drive::BandInput& band = job.band;
-  job.band_given = true;
+  job.band_given = reader->has("low_Hz") || reader->has("high_Hz");
   band.low_hz = reader->number_or("low_Hz", kFrequency, band.low_hz);
   band.high_hz = reader->number_or("high_Hz", kFrequency, band.high_hz);
   band.step_hz = reader->number_or("step_Hz", kStep, band.step_hz);

@@ -149,6 +149,10 @@ void check_sheet_limits(Job& job) {
     cold = std::min(cold, temp_k);
     hot = std::max(hot, temp_k);
   }
+  if (job.unknowns.temperature_k) {
+    cold = std::min(cold, job.unknowns.temperature_k->low);
+    hot = std::max(hot, job.unknowns.temperature_k->high);
+  }
   for (std::size_t i = 0; i < job.sheets.size(); ++i) {
     if (!job.sheets[i].core_modulus) continue;
     const sheet::ComplexModulus& modulus = *job.sheets[i].core_modulus;

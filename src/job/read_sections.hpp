@@ -39,6 +39,7 @@ void read_band(TableReader& file, Job& job);
 void read_listen_points(TableReader& file, Job& job);
 void read_benefit_map(TableReader& file, Job& job);       ///< after sheets and layouts
 void read_sheet_comparison(TableReader& file, Job& job);  ///< after sheets and layouts
+void read_unknowns(TableReader& file, Job& job);          ///< after edges, beams and springs
 void read_conditions(TableReader& file, Job& job);
 
 /// The modulus that [sheet.modulus] of a sheet describes. @param input  gets what is said beside it

@@ -8,6 +8,7 @@
 namespace calmplate::job {
 
 void settle_band(Job& job, const panel::Panel& panel) {
+  if (!job.woofer) return;
   if (job.drive.kind == drive::Kind::woofer) {
     const drive::Woofer woofer = drive::make_woofer(*job.woofer);
     job.drive.voltage_v = drive::amplifier_voltage(job.amplifier, woofer);
@@ -21,7 +22,8 @@ void settle_band(Job& job, const panel::Panel& panel) {
       job.band.high_hz = std::ceil(band.high_hz);
     }
   }
-  check_sheet_limits(job);
+  // With a given band the reader has done it.
+  if (!job.band_given) check_sheet_limits(job);
 }
 
 }  // namespace calmplate::job

@@ -8,6 +8,7 @@
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
 #include "report/sound_json.hpp"
+#include "report/sureness.hpp"
 
 namespace calmplate::report {
 namespace {
@@ -296,6 +297,8 @@ std::string results_json(const job::Job& job,
                     {"layouts", layouts},
                     {"woofer", woofer_json(results)},
                     {"sheet_comparison", comparison_json(results)},
+                    {"unknowns", unknowns_json(results)},
+                    {"convergence", convergence_json(results)},
                     {"benefit_map", map_json(results, job)}};
   return out.dump(1) + "\n";
 }

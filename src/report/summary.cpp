@@ -6,6 +6,7 @@
 #include "base/units.hpp"
 #include "report/results_json.hpp"
 #include "report/sound_text.hpp"
+#include "report/sureness.hpp"
 #include "report/text_table.hpp"
 
 namespace calmplate::report {
@@ -144,6 +145,7 @@ std::string summary(const job::Job& job, const panel::Panel& panel, const study:
            comparison_table(job, *results.comparison) + "\n" +
            wrapped(results.comparison->sentence, kWidth, "") + "\n";
   }
+  out += sureness_text(results);
   out += best_place(job, results);
   out += "\n" + wrapped(results.answer, kWidth, "");
   for (const std::string& note : results.notes) out += wrapped(note, kWidth, "");

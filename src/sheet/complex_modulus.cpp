@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 namespace calmplate::sheet {
 
@@ -20,6 +21,12 @@ std::complex<double> ConstantModulus::modulus(double freq_hz, double temp_k) con
   if (!(temp_k > 0.0) || !std::isfinite(temp_k))
     throw std::invalid_argument("ConstantModulus: temp_k must be finite and above 0");
   return modulus_;
+}
+
+ScaledModulus::ScaledModulus(ModulusPtr of, double factor) : of_(std::move(of)), factor_(factor) {
+  if (!of_) throw std::invalid_argument("ScaledModulus: there is no modulus to scale");
+  if (!(factor > 0.0) || !std::isfinite(factor))
+    throw std::invalid_argument("ScaledModulus: factor must be finite and above 0");
 }
 
 }  // namespace calmplate::sheet

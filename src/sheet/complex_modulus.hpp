@@ -48,4 +48,21 @@ class ConstantModulus final : public ComplexModulus {
 
 using ModulusPtr = std::shared_ptr<const ComplexModulus>;
 
+/// Another modulus times a factor, its loss factor the same.
+class ScaledModulus final : public ComplexModulus {
+ public:
+  /// @throws std::invalid_argument if there is no modulus or the factor is not above 0 and finite
+  ScaledModulus(ModulusPtr of, double factor);
+
+  std::complex<double> modulus(double freq_hz, double temp_k) const override {
+    return factor_ * of_->modulus(freq_hz, temp_k);
+  }
+  bool constant() const noexcept override { return of_->constant(); }
+  ModulusLimits limits() const override { return of_->limits(); }
+
+ private:
+  ModulusPtr of_;
+  double factor_;
+};
+
 }  // namespace calmplate::sheet

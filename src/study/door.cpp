@@ -16,9 +16,7 @@ constexpr double kAirTopOverBand = 1.5;
 /// Loss of a plain hole's plug: air that rubs and sheds eddies. Source: common practice, no source.
 constexpr double kLeakLoss = 0.1;
 
-Eigen::Vector2d middle_of(const panel::Panel& panel) {
-  return 0.5 * panel.flat.size();
-}
+Eigen::Vector2d middle_of(const panel::Panel& panel) { return 0.5 * panel.flat.size(); }
 
 void add_cavity(const job::Job& job,
                 const panel::Panel& panel,
@@ -44,16 +42,11 @@ void add_cavity(const job::Job& job,
 
 /// Mean outward displacement of the ring of screws, as the mean over points along it.
 Eigen::VectorXd ring_row(const job::Job& job, const shell::Skin& skin) {
-  constexpr int kPoints = 24;
+  const auto points = drive::ring_points(*job.woofer);
   Eigen::VectorXd row = Eigen::VectorXd::Zero(skin.n_dof);
-  for (int i = 0; i < kPoints; ++i) {
-    const double angle = base::kTwoPi * i / kPoints;
-    const Eigen::Vector2d at =
-        job.woofer->ring_centre +
-        0.5 * job.woofer->ring_diameter_m * Eigen::Vector2d(std::cos(angle), std::sin(angle));
-    row += shell::normal_at(skin, skin.panel->flat.nearest(at)) / kPoints;
-  }
-  return row;
+  for (Eigen::Index i = 0; i < points.rows(); ++i)
+    row += shell::normal_at(skin, skin.panel->flat.nearest(points.row(i)));
+  return row / static_cast<double>(points.rows());
 }
 
 void add_woofer(const job::Job& job, const shell::Skin& skin, Door& door) {

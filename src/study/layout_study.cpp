@@ -118,7 +118,7 @@ LayoutResult study_layout(const Common& c,
                           unsigned threads,
                           const base::Progress& progress,
                           reduced::FullReduction* reduction,
-                          bool drawn,
+                          Detail detail,
                           WooferResult* woofer) {
   LayoutResult out;
   out.name = layout != nullptr ? layout->name : "bare";
@@ -148,7 +148,8 @@ LayoutResult study_layout(const Common& c,
   out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
     out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
-  if (drawn) {
+  if (detail == Detail::modes) mode_results(c, red, out);
+  if (detail == Detail::all) {
     out.curve_db.resize(c.freq_hz.size());
     for (Eigen::Index i = 0; i < c.freq_hz.size(); ++i)
       out.curve_db(i) = response.level_db(c.freq_hz(i));
@@ -161,7 +162,7 @@ LayoutResult study_layout(const Common& c,
   listen_results(c, response, out);
   out.temperatures = over_temperature(*c.job, door.model, progress);
   progress.check();
-  if (!pieces.empty() && drawn)
+  if (!pieces.empty() && detail == Detail::all)
     out.working = response::working_map(c.skin, model, pieces, red, response, band);
   if (reduction != nullptr) *reduction = std::move(red);
   return out;

@@ -15,9 +15,18 @@ struct Common {
   Eigen::VectorXd freq_hz;  ///< of the curves
 };
 
+/// @throws base::Cancelled, base::InputError from the parts
+Common common_of(const job::Job& job, const panel::Panel& panel, const base::Progress& progress);
+
+/// How much of a layout's study is wanted.
+enum class Detail {
+  levels,  ///< levels, mass and cost
+  modes,   ///< and the damped modes
+  all      ///< and curve, sound, rattles, door modes and working map
+};
+
 /// One layout on the model of record, (a).
 /// @param layout      null: the bare panel
-/// @param drawn       with modes, curve and working map; else levels, mass and cost alone
 /// @param woofer      if not null and the job has one, receives how it plays in this door
 /// @param reduction   if not null, receives the reduction (the bare one carries model (b))
 LayoutResult study_layout(const Common& common,
@@ -25,8 +34,15 @@ LayoutResult study_layout(const Common& common,
                           unsigned threads,
                           const base::Progress& progress,
                           reduced::FullReduction* reduction,
-                          bool drawn = true,
+                          Detail detail = Detail::all,
                           WooferResult* woofer = nullptr);
+
+/// Bare and every layout of a job on a panel, side by side. Bare first, then as in the job.
+/// @throws base::InputError if part of the panel is loose
+std::vector<LayoutResult> study_layouts(const Common& common,
+                                        unsigned threads,
+                                        const base::Progress& progress,
+                                        Detail detail);
 
 /// The answer in plain words: what the layouts do and which gives most per kilogram.
 std::string answer_of(const job::Job& job, const Results& results);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -147,12 +148,49 @@ struct SheetComparison {
   std::string sentence;  ///< which sheet wins at which temperature
 };
 
+struct LowHigh {
+  double low = 0.0, high = 0.0;
+};
+
+/// What the unknowns leave open of one layout.
+struct LayoutRange {
+  std::string name;
+  LowHigh reduction_db;
+  LowHigh first_hz, first_loss;  ///< of the lowest mode
+};
+
+struct UnknownsResult {
+  std::vector<std::string> ranges;  ///< what was varied, in words
+  int samples = 0;
+  int solves = 0;              ///< full eigen-solves that it took
+  int degrees_of_freedom = 0;  ///< of the bare panel in each
+  std::vector<LayoutRange> layouts;
+  std::string sentence;  ///< whether the order of the layouts holds
+};
+
+/// A figure at three element sizes, coarse to fine, and its limit.
+struct Extrapolated {
+  std::array<double, 3> value{};
+  double limit = 0.0;
+};
+
+struct ConvergenceResult {
+  std::array<double, 3> element_m{};
+  std::vector<Extrapolated> bare_hz;       ///< lowest modes of the bare panel
+  std::vector<std::string> layouts;        ///< names
+  std::vector<Extrapolated> reduction_db;  ///< one a layout
+  double worst_hz_error = 0.0;             ///< of the finest size against the limit, relative
+  double worst_db_error = 0.0;             ///< likewise, dB
+};
+
 struct Results {
   std::vector<LayoutResult> layouts;  ///< bare first, then as in the job
   Eigen::VectorXd freq_hz;            ///< [n_freq] of the curves
   std::optional<placement::BenefitMap> map;
   std::string map_sheet;
   std::optional<SheetComparison> comparison;
+  std::optional<UnknownsResult> unknowns;
+  std::optional<ConvergenceResult> convergence;
   std::optional<WooferResult> woofer;
   std::string answer;              ///< one paragraph in plain words
   std::vector<std::string> notes;  ///< what the reader should know, one sentence each

@@ -57,6 +57,12 @@ void add_map(const Common& c,
   out.map_sheet = request.sheet->name;
 }
 
+[[noreturn]] void throw_loose(const job::Job& job) {
+  throw base::InputError({job.file.string(), 0, "panel.edge"},
+                         "leaves part of the panel loose",
+                         "rim parts, springs or pads that hold all of it");
+}
+
 void add_notes(const Common& c, Results& out) {
   for (const std::string& warning : c.job->warnings) out.notes.push_back(warning);
   for (const LayoutResult& l : out.layouts)
@@ -74,10 +80,7 @@ void add_notes(const Common& c, Results& out) {
 
 }  // namespace
 
-Results run_study(const job::Job& job,
-                  const panel::Panel& panel,
-                  const StudyOptions& options,
-                  const base::Progress& progress) {
+Common common_of(const job::Job& job, const panel::Panel& panel, const base::Progress& progress) {
   Common c;
   c.job = &job;
   c.panel = &panel;
@@ -86,6 +89,31 @@ Results run_study(const job::Job& job,
   c.ports = ports_of(job, c.skin);
   c.ports.more = door_ports(c.door, c.skin);
   c.freq_hz = curve_frequencies(job.band);
+  return c;
+}
+
+std::vector<LayoutResult> study_layouts(const Common& common,
+                                        unsigned threads,
+                                        const base::Progress& progress,
+                                        Detail detail) {
+  const job::Job& job = *common.job;
+  std::vector<LayoutResult> out(job.layouts.size() + 1);
+  try {
+    base::parallel_for(out.size(), threads, [&](std::size_t i) {
+      out[i] = study_layout(
+          common, i == 0 ? nullptr : &job.layouts[i - 1], 1, progress, nullptr, detail);
+    });
+  } catch (const modes::NotPositiveDefinite&) {
+    throw_loose(job);
+  }
+  return out;
+}
+
+Results run_study(const job::Job& job,
+                  const panel::Panel& panel,
+                  const StudyOptions& options,
+                  const base::Progress& progress) {
+  const Common c = common_of(job, panel, progress);
   Results out;
   out.freq_hz = c.freq_hz;
   out.layouts.resize(job.layouts.size() + 1);
@@ -102,22 +130,25 @@ Results run_study(const job::Job& job,
       if (i >= out.layouts.size()) {
         const std::size_t k = i - out.layouts.size();
         progress.step("sheet " + swapped[k].name, done / steps);
-        compared[k] = study_layout(c, &swapped[k], 1, progress, nullptr, false);
+        compared[k] = study_layout(c, &swapped[k], 1, progress, nullptr, Detail::levels);
         ++done;
         return;
       }
       const job::Layout* layout = i == 0 ? nullptr : &job.layouts[i - 1];
       progress.step("layout " + (layout != nullptr ? layout->name : std::string("bare")),
                     done / steps);
-      out.layouts[i] = study_layout(
-          c, layout, 1, progress, i == 0 ? &bare : nullptr, true, i == 0 ? &woofer : nullptr);
+      out.layouts[i] = study_layout(c,
+                                    layout,
+                                    1,
+                                    progress,
+                                    i == 0 ? &bare : nullptr,
+                                    Detail::all,
+                                    i == 0 ? &woofer : nullptr);
       ++done;
     });
     if (c.door.woofer) out.woofer = woofer;
   } catch (const modes::NotPositiveDefinite&) {
-    throw base::InputError({job.file.string(), 0, "panel.edge"},
-                           "leaves part of the panel loose",
-                           "rim parts, springs or pads that hold all of it");
+    throw_loose(job);
   }
   if (options.with_map && job.benefit_map.wanted) add_map(c, bare, options.threads, progress, out);
   if (!compared.empty()) out.comparison = compare_sheets(job, out.layouts.front(), compared);
