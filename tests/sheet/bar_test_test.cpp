@@ -249,6 +249,12 @@ TEST_CASE("a row says where the test cannot tell", "[sheet][practice]") {
   CHECK(made(kOberst, {8e8, 2.4e8}).flags.empty());
   CHECK(made(kOberst, {5e9, 6e9}).has(RowFlag::large_loss));
   CHECK(made(kFoiled, {3e6, 6e6}).has(RowFlag::large_loss));
+  // The composite loss is below 0.3, but the small-loss form is over 1 % off.
+  CHECK(sheet::bar_answer(kOberst, {kRoom, 200.0, 0.1, 0.0, 0}, {3e8, 6e8}).loss_factor < 0.3);
+  CHECK(made(kOberst, {3e8, 6e8}).has(RowFlag::large_loss));
+  // 1 % in the ratio moves the modulus by 21 and by 14 %.
+  CHECK(made(kFoiled, {4e5, 4e5}).has(RowFlag::sensitive));
+  CHECK_FALSE(made(kFoiled, {6e5, 6e5}).has(RowFlag::sensitive));
 }
 
 TEST_CASE("a test or a row that cannot be is refused", "[sheet]") {
