@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "base/units.hpp"
-#include "reduced/pole_expansion.hpp"
 #include "reduced/sub_bands.hpp"
 #include "response/band_response.hpp"
 
@@ -14,6 +13,7 @@ namespace {
 
 /// Modes up to this many times the top of the band keep inertia of their own.
 constexpr double kMovingTo = 1.6;
+constexpr int kAnchors = 5;
 
 }  // namespace
 
@@ -22,71 +22,115 @@ TrialBench::TrialBench(const shell::Skin& skin,
                        const reduced::ReducedModel& laid,
                        const drive::DriveInput& drive,
                        const drive::BandInput& band)
-    : skin_(&skin), drive_(drive), band_(band) {
+    : skin_(&skin), drive_(drive), band_(band), middle_hz_(std::sqrt(band.low_hz * band.high_hz)) {
   // In the laid panel's own modes those that move come first.
-  const reduced::RealModes modes = reduced::real_modes(laid, std::sqrt(band.low_hz * band.high_hz));
+  const reduced::RealModes modes = reduced::real_modes(laid, middle_hz_);
   const double top = std::pow(base::kTwoPi * kMovingTo * band.high_hz, 2);
   n_moving_ = std::max<Eigen::Index>((modes.omega2.array() < top).count(), 1);
-  laid_ = reduced::in_coordinates(laid, modes.shape);
-  shapes_ = bare.basis.topRows(skin.n_dof) * modes.shape.topRows(bare.basis.cols());
+  coordinates_ = modes.shape;
+  laid_ = reduced::in_coordinates(laid, coordinates_);
+  shapes_ = bare.basis.topRows(skin.n_dof) * coordinates_.topRows(bare.basis.cols());
+  stiffness_ = laid_.stiffness(middle_hz_);
+  if (std::all_of(
+          laid_.terms.begin(), laid_.terms.end(), [](const auto& t) { return t.constant(); }))
+    return;
+  const double low = 0.5 * band.low_hz, high = 2.0 * band.high_hz;
+  for (int a = 0; a < kAnchors; ++a) {
+    anchor_hz_.push_back(low * std::pow(high / low, a / (kAnchors - 1.0)));
+    Eigen::MatrixXcd k = Eigen::MatrixXcd::Zero(n_moving_, n_moving_);
+    for (const reduced::ReducedTerm& t : laid_.terms)
+      if (!t.constant())
+        k += (t.coefficient(anchor_hz_.back(), laid_.temp_k) -
+              t.coefficient(middle_hz_, laid_.temp_k)) *
+             t.matrix.topLeftCorner(n_moving_, n_moving_).cast<std::complex<double>>();
+    anchor_.push_back(k);
+  }
 }
 
-double TrialBench::solve(const reduced::CondensedPiece* trial) const {
-  const double middle = std::sqrt(band_.low_hz * band_.high_hz);
+reduced::CondensedPiece TrialBench::condense(const shell::LaidPiece& piece) const {
+  return reduced::condense(*skin_, piece, shapes_, middle_hz_, laid_.temp_k);
+}
+
+reduced::PoleExpansion TrialBench::poles(const Pieces& pieces) const {
   Eigen::MatrixXd mass = laid_.mass;
-  Eigen::MatrixXcd k = laid_.stiffness(middle);
-  if (trial != nullptr) {
-    trial->add_mass(mass);
-    trial->add_stiffness(middle, laid_.temp_k, k);
+  Eigen::MatrixXcd k = stiffness_;
+  for (const reduced::CondensedPiece* piece : pieces) {
+    piece->add_mass(mass);
+    piece->add_stiffness(middle_hz_, laid_.temp_k, k);
   }
   const reduced::FollowedPencil f = reduced::follow(k, mass, laid_.load, n_moving_);
   reduced::PoleExpansion poles = reduced::expand_pencil(f.stiffness, f.mass, f.load, band_.high_hz);
   poles.shape = (f.shapes * poles.shape).eval();
   poles.still = (f.shapes * poles.still + f.still).eval();
-  if (!laid_.constant() || (trial != nullptr && !trial->constant()))
-    own_moduli(trial, middle, poles);
+  own_moduli(pieces, poles);
+  return poles;
+}
+
+Eigen::VectorXd TrialBench::own_frequencies(const Eigen::VectorXcd& lambda) const {
+  Eigen::VectorXd own(lambda.size());
+  for (Eigen::Index j = 0; j < lambda.size(); ++j)
+    // Beyond the band's neighbourhood the pole only carries its tail into it.
+    own(j) = std::clamp(std::sqrt(std::max(lambda(j).real(), 0.0)) / base::kTwoPi,
+                        0.5 * band_.low_hz,
+                        2.0 * band_.high_hz);
+  return own;
+}
+
+/// Moves each pole by what its own modulus differs from that at the band's middle, to first order:
+/// x^T (K(f_own) - K(f_middle)) x for x^T M x = 1.
+void TrialBench::own_moduli(const Pieces& pieces, reduced::PoleExpansion& poles) const {
+  const Eigen::Index n = poles.lambda.size();
+  const Eigen::VectorXd own = own_frequencies(poles.lambda);
+  const Eigen::VectorXd same = Eigen::VectorXd::Constant(n, middle_hz_);
+  Eigen::VectorXcd shift = Eigen::VectorXcd::Zero(n);
+  const auto add = [&](const reduced::CondensedPiece& piece) {
+    if (!piece.constant())
+      shift += piece.quadratic(poles.shape, own, laid_.temp_k) -
+               piece.quadratic(poles.shape, same, laid_.temp_k);
+  };
+  if (!anchor_.empty()) {
+    const Eigen::MatrixXcd x = poles.shape.topRows(n_moving_);
+    Eigen::MatrixXcd at(n, kAnchors);
+    for (int a = 0; a < kAnchors; ++a)
+      at.col(a) =
+          (anchor_[static_cast<std::size_t>(a)] * x).cwiseProduct(x).colwise().sum().transpose();
+    const double step = std::log(anchor_hz_[1] / anchor_hz_[0]);
+    for (Eigen::Index j = 0; j < n; ++j) {
+      const double place =
+          std::clamp(std::log(own(j) / anchor_hz_[0]) / step, 0.0, kAnchors - 1.000001);
+      const auto a = static_cast<Eigen::Index>(place);
+      const double share = place - static_cast<double>(a);
+      shift(j) += (1.0 - share) * at(j, a) + share * at(j, a + 1);
+    }
+  }
+  for (const reduced::CondensedPiece& piece : laid_.pieces) add(piece);
+  for (const reduced::CondensedPiece* piece : pieces) add(*piece);
+  poles.lambda += shift;
+}
+
+Eigen::VectorXcd TrialBench::moved_poles(const reduced::PoleExpansion& poles,
+                                         const reduced::CondensedPiece& piece) const {
+  const Eigen::VectorXd own = own_frequencies(poles.lambda);
+  Eigen::VectorXcd lambda = poles.lambda + piece.quadratic(poles.shape, own, laid_.temp_k);
+  const Eigen::MatrixXcd y =
+      piece.span.size() == 0 ? poles.shape : Eigen::MatrixXcd(piece.span.transpose() * poles.shape);
+  const Eigen::MatrixXcd my = piece.mass * y;
+  for (Eigen::Index j = 0; j < lambda.size(); ++j)
+    lambda(j) -= poles.lambda(j) * (y.col(j).transpose() * my.col(j)).value();
+  return lambda;
+}
+
+double TrialBench::mean_square(const reduced::PoleExpansion& poles) const {
   const double sum = response::weighted(
       reduced::BandIntegral(poles, laid_.surface), drive_, band_.low_hz, band_.high_hz);
   return response::band_mean(sum, drive_, band_.low_hz, band_.high_hz);
 }
 
-/// Moves each pole by what its own modulus differs from that at the band's middle, to first order:
-/// x^T (K(f_own) - K(f_middle)) x for x^T M x = 1.
-void TrialBench::own_moduli(const reduced::CondensedPiece* trial,
-                            double middle_hz,
-                            reduced::PoleExpansion& poles) const {
-  const Eigen::Index n = poles.lambda.size();
-  Eigen::VectorXd own(n);
-  for (Eigen::Index j = 0; j < n; ++j)
-    // Beyond the band's neighbourhood the pole only carries its tail into it.
-    own(j) = std::clamp(std::sqrt(std::max(poles.lambda(j).real(), 0.0)) / base::kTwoPi,
-                        0.5 * band_.low_hz,
-                        2.0 * band_.high_hz);
-  const Eigen::VectorXd same = Eigen::VectorXd::Constant(n, middle_hz);
-  const auto add = [&](const reduced::CondensedPiece& piece) {
-    if (!piece.constant())
-      poles.lambda += piece.quadratic(poles.shape, own, laid_.temp_k) -
-                      piece.quadratic(poles.shape, same, laid_.temp_k);
-  };
-  for (const reduced::ReducedTerm& t : laid_.terms) {
-    if (t.constant()) continue;
-    const Eigen::MatrixXcd kx = t.matrix * poles.shape;
-    for (Eigen::Index j = 0; j < n; ++j)
-      poles.lambda(j) +=
-          (t.coefficient(own(j), laid_.temp_k) - t.coefficient(middle_hz, laid_.temp_k)) *
-          (poles.shape.col(j).transpose() * kx.col(j)).value();
-  }
-  for (const reduced::CondensedPiece& piece : laid_.pieces) add(piece);
-  if (trial != nullptr) add(*trial);
-}
-
 double TrialBench::band_mean_square(const shell::LaidPiece& trial) const {
-  const double middle = std::sqrt(band_.low_hz * band_.high_hz);
-  const reduced::CondensedPiece piece =
-      reduced::condense(*skin_, trial, shapes_, middle, laid_.temp_k);
-  return solve(&piece);
+  const reduced::CondensedPiece piece = condense(trial);
+  return mean_square(poles({&piece}));
 }
 
-double TrialBench::band_mean_square() const { return solve(nullptr); }
+double TrialBench::band_mean_square() const { return mean_square(poles({})); }
 
 }  // namespace calmplate::placement

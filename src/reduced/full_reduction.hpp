@@ -15,7 +15,8 @@ namespace calmplate::reduced {
 struct Ports {
   Eigen::VectorXd load;    ///< [n_skin_dof] of a unit drive
   Eigen::MatrixXd listen;  ///< [n_point x n_skin_dof], may have no row
-  Eigen::MatrixXd more{};  ///< [n_more x n_skin_dof] further forces to be open to, such as the air's
+  Eigen::MatrixXd
+      more{};  ///< [n_more x n_skin_dof] further forces to be open to, such as the air's
 };
 
 struct ReductionOptions {

@@ -64,18 +64,38 @@ PoleExpansion expand_pencil(const Eigen::MatrixXcd& k,
   return out;
 }
 
-BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& surface)
-    : lambda_(poles.lambda), root_(poles.lambda.cwiseSqrt()) {
-  const Eigen::Index n = lambda_.size();
+BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& surface) {
   const Eigen::MatrixXcd sx = surface * poles.shape;
-  pair_ = poles.shape.adjoint() * sx;  // (k, j): shape_k^H S shape_j
-  for (Eigen::Index j = 0; j < n; ++j)
-    for (Eigen::Index k = 0; k < n; ++k)
-      pair_(k, j) *=
-          poles.amplitude(j) * std::conj(poles.amplitude(k)) / (std::conj(lambda_(k)) - lambda_(j));
+  product_ = poles.shape.adjoint() * sx;  // (k, j): shape_k^H S shape_j
+  product_ =
+      (poles.amplitude.conjugate().asDiagonal() * product_ * poles.amplitude.asDiagonal()).eval();
   with_still_ = (poles.still.adjoint() * sx).transpose();
   with_still_.array() *= poles.amplitude.array();
   still_ = (poles.still.adjoint() * (surface * poles.still)).value().real();
+  set_poles(poles.lambda);
+}
+
+void BandIntegral::set_poles(const Eigen::VectorXcd& lambda) {
+  const Eigen::Index n = lambda.size();
+  lambda_ = lambda;
+  root_ = lambda.cwiseSqrt();
+  over_k_ = Eigen::VectorXcd::Zero(n);
+  over_j_ = Eigen::VectorXcd::Zero(n);
+  for (Eigen::Index j = 0; j < n; ++j)
+    for (Eigen::Index k = 0; k < n; ++k) {
+      const std::complex<double> pair = product_(k, j) / (std::conj(lambda(k)) - lambda(j));
+      over_k_(j) += pair;
+      over_j_(k) += pair;
+    }
+}
+
+BandIntegral BandIntegral::with_poles(const Eigen::VectorXcd& lambda) const {
+  BandIntegral out;
+  out.product_ = product_;
+  out.with_still_ = with_still_;
+  out.still_ = still_;
+  out.set_poles(lambda);
+  return out;
 }
 
 double BandIntegral::mean_square_velocity(double low_hz, double high_hz) const {
@@ -87,8 +107,8 @@ double BandIntegral::mean_square_velocity(double low_hz, double high_hz) const {
   double sum = still_ * (b * b * b - a * a * a) / 3.0;
   // int w^2 / (lambda - w^2) dw = J - (b - a)
   for (Eigen::Index i = 0; i < n; ++i) sum += 2.0 * (with_still_(i) * (j(i) - (b - a))).real();
-  const std::complex<double> pairs = j.transpose() * pair_.colwise().sum().transpose();
-  const std::complex<double> mirrored = j.adjoint() * pair_.rowwise().sum();
+  const std::complex<double> pairs = j.transpose() * over_k_;
+  const std::complex<double> mirrored = j.adjoint() * over_j_;
   sum += (pairs - mirrored).real();
   return sum / base::kTwoPi;
 }

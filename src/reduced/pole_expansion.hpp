@@ -46,14 +46,22 @@ class BandIntegral {
   /// @param surface  [r x r] Hermitian: q^H surface q is the surface mean of |w|^2
   BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& surface);
 
+  /// The same shapes and amplitudes with other poles, as a small change moves them to first order.
+  /// @param lambda  [n_pole]
+  BandIntegral with_poles(const Eigen::VectorXcd& lambda) const;
+
   /// @param low_hz,high_hz  0 <= low < high. Loss of every pole must be above 0 for a finite
   /// answer.
   double mean_square_velocity(double low_hz, double high_hz) const;
 
  private:
+  BandIntegral() = default;
+  void set_poles(const Eigen::VectorXcd& lambda);
+
   Eigen::VectorXcd lambda_, root_;
-  Eigen::MatrixXcd pair_;        ///< [n x n] amplitude products over (conj lambda_k - lambda_j)
-  Eigen::VectorXcd with_still_;  ///< [n]
+  Eigen::MatrixXcd product_;          ///< [n x n] shape_k^H S shape_j amplitude_j conj amplitude_k
+  Eigen::VectorXcd over_k_, over_j_;  ///< [n] sums of product / (conj lambda_k - lambda_j)
+  Eigen::VectorXcd with_still_;       ///< [n]
   double still_ = 0.0;
 };
 
