@@ -13,7 +13,7 @@ namespace calmplate::report {
 namespace {
 
 constexpr double kLowHz = 10.0, kHighHz = 1000.0;
-constexpr double kLowC = -20.0, kHighC = 80.0;
+constexpr int kLowC = -20, kHighC = 80;
 
 std::string text(double value) {
   char digits[32];
@@ -114,7 +114,7 @@ ModulusOverReducedFrequency over_reduced(const sheet::FractionalZener& zener) {
   ModulusOverReducedFrequency out;
   out.shift = zener.parameters().shift;
   double low = std::log10(kLowHz), high = std::log10(kHighHz);
-  for (double c = kLowC; c <= kHighC; c += 10.0) {
+  for (int c = kLowC; c <= kHighC; c += 10) {
     out.isotherm_k.push_back(base::from_celsius(c));
     const double factor = out.shift.log10_factor(out.isotherm_k.back());
     low = std::min(low, std::log10(kLowHz) + factor);
@@ -231,7 +231,7 @@ SheetFigures sheet_figures(const sheet::Sheet& sheet, const std::vector<double>&
     if (zener != nullptr && zener->parameters().shift.kind != sheet::TemperatureShift::Kind::none)
       out.reduced = over_reduced(*zener);
   }
-  for (double c = kLowC; c <= kHighC; c += 1.0) out.bar_temp_k.push_back(base::from_celsius(c));
+  for (int c = kLowC; c <= kHighC; ++c) out.bar_temp_k.push_back(base::from_celsius(c));
   for (const double thickness : {kThinBarM, kThickBarM})
     out.bars.push_back(over_temperature(sheet, thickness, out.bar_temp_k));
   return out;

@@ -154,9 +154,10 @@ TEST_CASE("modulus: curves lie at their values, one style a temperature", "[pict
   CHECK(share_of(image, 80.0, 0.5 * (foot + head) + 6.0, temperature_stroke(0, 5).colour, 3.0) ==
         0.0);
   double middle = 0.0;
-  for (double x = 60.0; x < 100.0; x += 0.5) {
+  for (int k = 0; k < 80; ++k) {
     middle = std::max(
-        middle, share_of(image, x, 0.5 * (foot + head), temperature_stroke(3, 5).colour, 0.2));
+        middle,
+        share_of(image, 60.0 + 0.5 * k, 0.5 * (foot + head), temperature_stroke(3, 5).colour, 0.2));
   }
   CHECK(middle > 0.5);
   CHECK(share_of(image, 215.0, upper, temperature_stroke(0, 5).colour, 0.2) > 0.5);
