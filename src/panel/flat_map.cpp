@@ -21,12 +21,19 @@ constexpr double kEdgeSlack = 1e-9;
 
 double cross(const Vector2d& a, const Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
 
+FlatPoints from_datum(FlatPoints points) {
+  const Eigen::RowVector2d datum = points.colwise().minCoeff();
+  points.rowwise() -= datum;
+  return points;
+}
+
 }  // namespace
 
 /// Uniform cells over the map; each lists the triangles whose bounding box meets it.
 struct FlatMap::Grid {
   int nx = 1, ny = 1;
   double cell_m = 1.0;
+  Vector2d low = Vector2d::Zero();
   std::vector<int> first;  // [nx ny + 1] into list
   std::vector<int> list;
   Eigen::Matrix<double, Eigen::Dynamic, 4, Eigen::RowMajor> box;  // [n_tri x 4] low x, y, high x, y
@@ -35,19 +42,24 @@ struct FlatMap::Grid {
   };
   std::vector<RimEdge> rim;
 
-  int column(double x) const { return clamp_to(x / cell_m, nx); }
-  int row(double y) const { return clamp_to(y / cell_m, ny); }
+  int column(double x) const { return clamp_to((x - low.x()) / cell_m, nx); }
+  int row(double y) const { return clamp_to((y - low.y()) / cell_m, ny); }
   static int clamp_to(double at, int count) {
     return at < 0.0 ? 0 : at >= count ? count - 1 : static_cast<int>(at);
   }
 };
 
 FlatMap::FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance)
-    : nodes_(mesh.nodes), triangles_(mesh.triangles), points_(lay_flat(mesh, along, tolerance)) {
-  const Eigen::RowVector2d datum = points_.colwise().minCoeff();
-  points_.rowwise() -= datum;
-  size_ = points_.colwise().maxCoeff().transpose();
+    : FlatMap(mesh, from_datum(lay_flat(mesh, along, tolerance))) {}
+
+FlatMap::FlatMap(const Mesh& mesh, const FlatPoints& points)
+    : nodes_(mesh.nodes), triangles_(mesh.triangles), points_(points) {
+  if (points_.rows() != nodes_.rows() || points_.rows() == 0)
+    throw std::invalid_argument("FlatMap: not as many points as nodes");
+  low_ = points_.colwise().minCoeff().transpose();
+  size_ = points_.colwise().maxCoeff().transpose() - low_;
   auto grid = std::make_shared<Grid>();
+  grid->low = low_;
   const Eigen::Index n = triangles_.rows();
   grid->box.resize(n, 4);
   const Triangles across = neighbours(triangles_);
@@ -64,6 +76,10 @@ FlatMap::FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double toleranc
       if (across(t, k) < 0) grid->rim.push_back({static_cast<int>(t), k});
     }
     grid->box.row(t) << low.transpose(), high.transpose();
+    const Vector2d a = points_.row(triangles_(t, 0)).transpose();
+    if (!(cross(points_.row(triangles_(t, 1)).transpose() - a,
+                points_.row(triangles_(t, 2)).transpose() - a) > 0.0))
+      throw std::invalid_argument("FlatMap: a triangle is turned over");
   }
 
   grid->cell_m =

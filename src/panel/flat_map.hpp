@@ -17,8 +17,8 @@ struct SkinPoint {
 
 /// The skin laid out flat: lengths along the skin from a datum corner, as a tape lies on it.
 /// x runs along the panel, y up; the datum (0, 0) is the lower left corner of the map's bounding
-/// box seen from outside. For a panel lying flat in a plane the map is that plane without
-/// distortion.
+/// box seen from outside, or the origin of the drawing that the panel was made from. For a panel
+/// lying flat in a plane the map is that plane without distortion.
 class FlatMap {
  public:
   /// @param mesh   one connected, oriented sheet, holes allowed
@@ -27,8 +27,16 @@ class FlatMap {
   /// @throws std::invalid_argument if the mesh cannot be laid out or `along` is normal to it
   FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance = 1e-9);
 
+  /// A map that is known beforehand.
+  /// @param points  [n_node x 2] m, kept as they are
+  /// @throws std::invalid_argument if they are not as many as the nodes, or a triangle is turned
+  /// over
+  FlatMap(const Mesh& mesh, const FlatPoints& points);
+
   const FlatPoints& points() const noexcept { return points_; }  ///< [n_node x 2] m
-  Eigen::Vector2d size() const noexcept { return size_; }        ///< [2] m, bounding box
+  Eigen::Vector2d low() const noexcept { return low_; }  ///< [2] m, lower left of the bounding box
+  Eigen::Vector2d size() const noexcept { return size_; }        ///< [2] m, of the bounding box
+  Eigen::Vector2d middle() const { return low_ + 0.5 * size_; }  ///< [2] m, of the bounding box
 
   /// Largest relative change of an edge length between skin and map, no unit.
   double worst_stretch() const noexcept { return worst_stretch_; }
@@ -48,6 +56,7 @@ class FlatMap {
   Nodes nodes_;
   Triangles triangles_;
   FlatPoints points_;
+  Eigen::Vector2d low_ = Eigen::Vector2d::Zero();
   Eigen::Vector2d size_ = Eigen::Vector2d::Zero();
   double worst_stretch_ = 0.0;
   std::shared_ptr<const Grid> grid_;

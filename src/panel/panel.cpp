@@ -170,18 +170,25 @@ Panel make_panel(const Mesh& raw,
   face_outward(mesh, options, name);
   if (options.element_size_m > 0.0) mesh = meshed_anew(mesh, options, name, found);
   FlatMap flat = laid_flat(mesh, options, name);
+  Panel panel = panel_on_map(std::move(mesh), std::move(flat), options.corner_degrees, &found);
+  if (report != nullptr) *report = found;
+  return panel;
+}
+
+Panel panel_on_map(Mesh mesh, FlatMap flat, double corner_degrees, PanelReport* report) {
   Panel panel{std::move(mesh), {}, std::move(flat), {}, {}, {}, 0.0, 0.0};
   panel.normals = node_normals(panel.mesh);
-  panel.rim = rim_parts(panel.mesh, panel.flat.points(), options.corner_degrees);
+  panel.rim = rim_parts(panel.mesh, panel.flat.points(), corner_degrees);
   std::vector<std::vector<int>> loops = ordered_loops(panel.mesh.triangles, panel.flat.points());
   panel.rim_distance_m = distances(panel.flat.points(), {loops.front()});
   loops.erase(loops.begin());
   panel.hole_distance_m = distances(panel.flat.points(), loops);
   panel.area_m2 = triangle_areas(panel.mesh).sum();
   panel.element_size_m = mean_edge_length(panel.mesh);
-  found.worst_angle_deg = worst_angle_degrees(panel.mesh);
-  found.worst_stretch = panel.flat.worst_stretch();
-  if (report != nullptr) *report = found;
+  if (report != nullptr) {
+    report->worst_angle_deg = worst_angle_degrees(panel.mesh);
+    report->worst_stretch = panel.flat.worst_stretch();
+  }
   return panel;
 }
 

@@ -75,6 +75,11 @@ Panel make_panel(const Mesh& raw,
                  const std::string& name,
                  PanelReport* report = nullptr);
 
+/// A panel from a sheet that is ready for analysis and whose flat map is known.
+/// @param corner_degrees  as in PanelOptions
+/// @param report  gets the angles and the stretch; the rest stays as it is
+Panel panel_on_map(Mesh mesh, FlatMap flat, double corner_degrees, PanelReport* report = nullptr);
+
 /// The parts that a name means: a part's own name, "rim", "holes" or "all".
 /// @return indices into panel.rim, empty if nothing has that name
 std::vector<int> parts_named(const Panel& panel, const std::string& name);

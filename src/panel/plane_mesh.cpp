@@ -10,6 +10,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <map>
 #include <stdexcept>
 #include <utility>
 
@@ -29,7 +30,8 @@ using Delaunay = CGAL::Constrained_Delaunay_triangulation_2<
     CGAL::No_constraint_intersection_requiring_constructions_tag>;
 
 constexpr int kRounds = 15;
-constexpr double kFromRim = 0.6;  // of the spacing: nearest lattice point to the rim
+constexpr double kFromRim = 0.6;   // of the spacing: nearest lattice point to the rim
+constexpr int kFinestLattice = 6;  // halvings
 constexpr int kUnknown = -1;
 
 /// An edge of a loop between two points by number.
@@ -92,6 +94,84 @@ void add_lattice(std::vector<Vector2d>& points, const std::vector<Edge>& edges, 
       const Vector2d p = middle + Vector2d((c + (r % 2 == 0 ? 0.0 : 0.5)) * spacing, r * rise);
       if (inside(p, rim, edges) && clear_of(p, rim, edges, kFromRim * spacing)) points.push_back(p);
     }
+}
+
+/// Points kept apart by cells, so that a new one is compared with its neighbours only.
+class Crowd {
+ public:
+  explicit Crowd(double cell) : cell_(cell) {}
+  void add(const Vector2d& p) { cells_[key(p, 0, 0)].push_back(p); }
+  bool clear(const Vector2d& p, double distance) const {
+    const int reach = static_cast<int>(std::ceil(distance / cell_));
+    for (int i = -reach; i <= reach; ++i)
+      for (int j = -reach; j <= reach; ++j) {
+        const auto found = cells_.find(key(p, i, j));
+        if (found == cells_.end()) continue;
+        for (const Vector2d& q : found->second)
+          if ((q - p).squaredNorm() < distance * distance) return false;
+      }
+    return true;
+  }
+
+ private:
+  std::pair<long, long> key(const Vector2d& p, int i, int j) const {
+    return {std::lround(p.x() / cell_) + i, std::lround(p.y() / cell_) + j};
+  }
+  double cell_;
+  std::map<std::pair<long, long>, std::vector<Vector2d>> cells_;
+};
+
+using SizeAt = std::function<double(const Vector2d&)>;
+
+/// Adds the rows' points and then lattice points that lie inside, clear of the loops and of the
+/// rows. @return how many of the rows' points were taken
+std::size_t add_graded(std::vector<Vector2d>& points,
+                       const std::vector<Edge>& edges,
+                       const FlatPoints& rows,
+                       double coarsest,
+                       const SizeAt& size) {
+  const std::vector<Vector2d> rim = points;
+  Vector2d low = rim[0], high = rim[0];
+  double finest = coarsest;
+  for (const Vector2d& p : rim) {
+    low = low.cwiseMin(p);
+    high = high.cwiseMax(p);
+    finest = std::min(finest, size(p));
+  }
+  const auto stands = [&](const Vector2d& p, double wanted) {
+    return inside(p, rim, edges) && clear_of(p, rim, edges, kFromRim * wanted);
+  };
+  Crowd crowd(coarsest);
+  for (Eigen::Index i = 0; i < rows.rows(); ++i) {
+    const Vector2d p = rows.row(i).transpose();
+    const double wanted = size(p);
+    finest = std::min(finest, wanted);
+    if (!crowd.clear(p, kFromRim * wanted) || !stands(p, wanted)) continue;
+    crowd.add(p);
+    points.push_back(p);
+  }
+  const std::size_t taken = points.size() - rim.size();
+  int halvings = 0;
+  while (halvings < kFinestLattice && coarsest / (1 << halvings) > std::sqrt(2.0) * finest)
+    ++halvings;
+  const int parts = 1 << halvings;
+  const double step = coarsest / parts, rise = 0.5 * std::sqrt(3.0) * step;
+  const Vector2d middle = 0.5 * (low + high), half = 0.5 * (high - low);
+  const int rows_up = static_cast<int>(half.y() / rise) + 1;
+  for (int r = -rows_up; r <= rows_up; ++r) {
+    const int reach = static_cast<int>((half.x() + 0.5 * std::abs(r) * step) / step) + 1;
+    for (int c = -reach; c <= reach; ++c) {
+      const Vector2d p = middle + Vector2d((c + 0.5 * r) * step, r * rise);
+      if (std::abs(p.x() - middle.x()) > half.x()) continue;
+      // The coarsest lattice that has this point.
+      int divisor = parts;
+      while (divisor > 1 && (r % divisor != 0 || c % divisor != 0)) divisor /= 2;
+      const double wanted = size(p);
+      if (divisor < parts && wanted > std::sqrt(2.0) * step * divisor) continue;
+      if (crowd.clear(p, kFromRim * wanted) && stands(p, wanted)) points.push_back(p);
+    }
+  }
+  return taken;
 }
 
 [[noreturn]] void fail_crossing(const Vector2d& at) {
@@ -172,18 +252,24 @@ void smooth(std::vector<Vector2d>& points,
 
 }  // namespace
 
-PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing) {
+namespace {
+
+std::vector<Vector2d> points_of(const std::vector<FlatPoints>& loops) {
   std::vector<Vector2d> points;
   for (const FlatPoints& loop : loops)
     for (Eigen::Index i = 0; i < loop.rows(); ++i) points.push_back(loop.row(i).transpose());
-  const std::size_t n_rim = points.size();
-  const std::vector<Edge> edges = edges_of(loops);
-  add_lattice(points, edges, spacing);
+  return points;
+}
+
+/// Triangulates and smooths; the first `n_fixed` points stay.
+PlaneMesh finished(std::vector<Vector2d> points,
+                   const std::vector<Edge>& edges,
+                   std::size_t n_fixed) {
   std::vector<std::array<int, 3>> triangles;
   for (int round = 0; round <= kRounds; ++round) {
     Delaunay plane = triangulated(points, edges);
     triangles = between_loops(plane);
-    if (round < kRounds) smooth(points, n_rim, triangles);
+    if (round < kRounds) smooth(points, n_fixed, triangles);
   }
   PlaneMesh mesh;
   mesh.points.resize(static_cast<Eigen::Index>(points.size()), 2);
@@ -194,6 +280,27 @@ PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing) {
     for (int k = 0; k < 3; ++k)
       mesh.triangles(static_cast<Eigen::Index>(t), k) = triangles[t][static_cast<std::size_t>(k)];
   return mesh;
+}
+
+}  // namespace
+
+PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing) {
+  std::vector<Vector2d> points = points_of(loops);
+  const std::size_t n_rim = points.size();
+  const std::vector<Edge> edges = edges_of(loops);
+  add_lattice(points, edges, spacing);
+  return finished(std::move(points), edges, n_rim);
+}
+
+PlaneMesh mesh_between(const std::vector<FlatPoints>& loops,
+                       const FlatPoints& rows,
+                       double coarsest,
+                       const std::function<double(const Vector2d&)>& size) {
+  std::vector<Vector2d> points = points_of(loops);
+  const std::size_t n_rim = points.size();
+  const std::vector<Edge> edges = edges_of(loops);
+  const std::size_t n_rows = add_graded(points, edges, rows, coarsest, size);
+  return finished(std::move(points), edges, n_rim + n_rows);
 }
 
 }  // namespace calmplate::panel

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
+#include <functional>
 #include <vector>
 
 #include "panel/mesh.hpp"
@@ -23,5 +24,17 @@ struct PlaneMesh {
 /// @throws std::invalid_argument saying where on the map, if two loop edges cross or two points
 /// coincide
 PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing);
+
+/// As above with a spacing that changes from place to place: lattices of spacing `coarsest` and its
+/// halves, each where the wanted size asks for it, smoothed into each other.
+/// @param rows  [n x 2] inner points that stay where they are; those off the region or nearer than
+///              0.6 sizes to a loop or to an earlier one are left out
+/// @param size  wanted side at a place, m, above 0, at most `coarsest`; should change by less than
+/// a
+///              third of the distance
+PlaneMesh mesh_between(const std::vector<FlatPoints>& loops,
+                       const FlatPoints& rows,
+                       double coarsest,
+                       const std::function<double(const Eigen::Vector2d&)>& size);
 
 }  // namespace calmplate::panel
