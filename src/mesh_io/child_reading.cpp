@@ -19,7 +19,7 @@
 namespace calmplate::mesh_io {
 namespace {
 
-/// What goes through the pipe before the points, the sizes of the polygons and their points.
+/// What goes through the pipe before the points, the ends of the polygons and their corners.
 struct Head {
   std::uint64_t outcome = 0;
   std::uint64_t cells = 0;
@@ -42,21 +42,17 @@ bool send(int pipe, const void* bytes, std::size_t size) {
 }
 
 bool send(int pipe, const VtkReading& reading) {
-  std::vector<std::uint64_t> sizes, corners;
-  for (const auto& polygon : reading.soup.polygons) {
-    sizes.push_back(polygon.size());
-    corners.insert(corners.end(), polygon.begin(), polygon.end());
-  }
+  const PolygonSoup& soup = reading.soup;
   const Head head{static_cast<std::uint64_t>(reading.outcome),
                   reading.cells,
-                  reading.soup.lines_and_points,
-                  reading.soup.points.size(),
-                  sizes.size(),
-                  corners.size()};
+                  soup.lines_and_points,
+                  soup.points.size(),
+                  soup.ends.size(),
+                  soup.corners.size()};
   return send(pipe, &head, sizeof(head)) &&
-         send(pipe, reading.soup.points.data(), head.points * 3 * sizeof(double)) &&
-         send(pipe, sizes.data(), sizes.size() * sizeof(std::uint64_t)) &&
-         send(pipe, corners.data(), corners.size() * sizeof(std::uint64_t));
+         send(pipe, soup.points.data(), head.points * 3 * sizeof(double)) &&
+         send(pipe, soup.ends.data(), head.polygons * sizeof(std::size_t)) &&
+         send(pipe, soup.corners.data(), head.corners * sizeof(PointNumber));
 }
 
 void limit(int resource, rlim_t most) {
@@ -116,7 +112,7 @@ VtkReading unpack(const std::string& bytes) {
   VtkReading reading;
   if (bytes.size() < sizeof(head)) return reading;
   std::memcpy(&head, bytes.data(), sizeof(head));
-  if (bytes.size() != sizeof(head) + 24 * head.points + 8 * (head.polygons + head.corners))
+  if (bytes.size() != sizeof(head) + 24 * head.points + 8 * head.polygons + 4 * head.corners)
     return reading;
   const char* at = bytes.data() + sizeof(head);
   const auto take = [&at](void* into, std::size_t size) {
@@ -128,12 +124,10 @@ VtkReading unpack(const std::string& bytes) {
   reading.soup.lines_and_points = head.lines_and_points;
   reading.soup.points.resize(head.points);
   take(reading.soup.points.data(), 24 * head.points);
-  std::vector<std::uint64_t> sizes(head.polygons);
-  take(sizes.data(), 8 * head.polygons);
-  for (const std::uint64_t size : sizes) {
-    reading.soup.polygons.emplace_back(size);
-    take(reading.soup.polygons.back().data(), 8 * size);
-  }
+  reading.soup.ends.resize(head.polygons);
+  take(reading.soup.ends.data(), 8 * head.polygons);
+  reading.soup.corners.resize(head.corners);
+  take(reading.soup.corners.data(), 4 * head.corners);
   return reading;
 }
 

@@ -85,8 +85,12 @@ void check_readable(const fs::path& file) {
 
 std::string read_whole(const fs::path& file) {
   std::ifstream stream = open(file);
-  std::string text{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  if (stream.bad()) refuse(file, "cannot be read to its end");
+  std::error_code fault;
+  const std::uintmax_t size = fs::file_size(file, fault);
+  std::string text(static_cast<std::size_t>(fault ? 0 : size), '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+  if (fault || stream.bad() || static_cast<std::size_t>(stream.gcount()) != text.size())
+    refuse(file, "cannot be read to its end");
   return text;
 }
 

@@ -7,8 +7,10 @@
 #include "base/input_error.hpp"
 #include "base/safe_output.hpp"
 #include "mesh_io/file_checks.hpp"
+#include "mesh_io/obj_reader.hpp"
 #include "mesh_io/ply_reader.hpp"
 #include "mesh_io/polygon_soup.hpp"
+#include "mesh_io/stl_reader.hpp"
 #include "mesh_io/surface_formats.hpp"
 #include "mesh_io/vtk_module.hpp"
 

@@ -151,11 +151,11 @@ class Values {
   }
 
   /// A count or a number of a point: whole, not below 0.
-  std::optional<std::size_t> next_whole(Type type) {
+  std::optional<PointNumber> next_whole(Type type) {
     const std::optional<double> value = next(type);
     if (!value || !(*value >= 0.0) || *value > 4294967295.0 || *value != std::floor(*value))
       return std::nullopt;
-    return static_cast<std::size_t>(*value);
+    return static_cast<PointNumber>(*value);
   }
 
  private:
@@ -189,42 +189,56 @@ class Values {
 };
 
 /// One list. @param into  where its entries go; null: passed over
-bool read_list(Values& values, const Property& property, std::vector<std::size_t>* into) {
-  const std::optional<std::size_t> count = values.next_whole(*property.count);
+bool read_list(Values& values, const Property& property, std::vector<PointNumber>* into) {
+  const std::optional<PointNumber> count = values.next_whole(*property.count);
   if (!count || *count > values.bytes_left()) return false;
-  if (into != nullptr) into->reserve(*count);
-  for (std::size_t k = 0; k < *count; ++k) {
+  for (PointNumber k = 0; k < *count; ++k) {
     if (into == nullptr) {
       if (!values.next(property.type)) return false;
       continue;
     }
-    const std::optional<std::size_t> entry = values.next_whole(property.type);
+    const std::optional<PointNumber> entry = values.next_whole(property.type);
     if (!entry) return false;
     into->push_back(*entry);
   }
   return true;
 }
 
-/// One vertex, face or other element. @return false if the data end or make no sense
-bool read_element(Values& values, const Element& element, PolygonSoup& soup) {
-  const bool vertex = element.name == "vertex";
-  const bool face = element.name == "face";
-  std::array<double, 3> xyz{};
-  std::vector<std::size_t> polygon;
+/// What the properties of an element are good for.
+struct Roles {
+  std::vector<int> axis;          ///< of each property: 0 to 2 for x, y, z; -1 for others
+  std::vector<bool> corner_list;  ///< of each property: a face's list of points
+};
+
+Roles roles_of(const Element& element) {
+  Roles roles;
   for (const Property& property : element.properties) {
+    int axis = -1;
+    for (int k = 0; k < 3; ++k)
+      if (element.name == "vertex" && property.name == std::string(1, "xyz"[k])) axis = k;
+    roles.axis.push_back(axis);
+    roles.corner_list.push_back(element.name == "face" && (property.name == "vertex_indices" ||
+                                                           property.name == "vertex_index"));
+  }
+  return roles;
+}
+
+/// One vertex, face or other element. @return false if the data end or make no sense
+bool read_element(Values& values, const Element& element, const Roles& roles, PolygonSoup& soup) {
+  std::array<double, 3> xyz{};
+  for (std::size_t p = 0; p < element.properties.size(); ++p) {
+    const Property& property = element.properties[p];
     if (property.count) {
-      const bool wanted =
-          face && (property.name == "vertex_indices" || property.name == "vertex_index");
-      if (!read_list(values, property, wanted ? &polygon : nullptr)) return false;
+      if (!read_list(values, property, roles.corner_list[p] ? &soup.corners : nullptr))
+        return false;
       continue;
     }
     const std::optional<double> value = values.next(property.type);
     if (!value) return false;
-    for (std::size_t k = 0; vertex && k < 3; ++k)
-      if (property.name == std::string(1, "xyz"[k])) xyz[k] = *value;
+    if (roles.axis[p] >= 0) xyz[static_cast<std::size_t>(roles.axis[p])] = *value;
   }
-  if (vertex) soup.points.push_back(xyz);
-  if (face) soup.polygons.push_back(polygon);
+  if (element.name == "vertex") soup.points.push_back(xyz);
+  if (element.name == "face") soup.close_polygon();
   return true;
 }
 
@@ -254,8 +268,9 @@ bool read_ply(const std::string& text, PolygonSoup& soup) {
     // An element has at least one byte, or it cannot be counted off.
     if (element.properties.empty() ? element.number > 0 : element.number > values.bytes_left())
       return false;
+    const Roles roles = roles_of(element);
     for (std::size_t i = 0; i < element.number; ++i)
-      if (!read_element(values, element, soup)) return false;
+      if (!read_element(values, element, roles, soup)) return false;
   }
   return vertices;
 }

@@ -18,8 +18,7 @@
 namespace calmplate::mesh_io {
 namespace {
 
-using Polygon = std::vector<std::size_t>;
-using Triple = std::array<std::size_t, 3>;
+using Triple = std::array<PointNumber, 3>;
 
 Eigen::Vector3d point(const PolygonSoup& soup, std::size_t i) {
   return Eigen::Map<const Eigen::Vector3d>(soup.points[i].data());
@@ -32,7 +31,7 @@ Eigen::Vector3d point(const PolygonSoup& soup, std::size_t i) {
 }
 
 void check(const PolygonSoup& soup, const std::filesystem::path& file) {
-  if (soup.polygons.empty())
+  if (soup.polygon_count() == 0)
     refuse(file,
            soup.lines_and_points == 0
                ? "holds no surface"
@@ -45,11 +44,11 @@ void check(const PolygonSoup& soup, const std::filesystem::path& file) {
     for (const double x : soup.points[i])
       if (!std::isfinite(x))
         refuse(file, "point " + std::to_string(i) + " has a coordinate that is no finite number");
-  for (std::size_t p = 0; p < soup.polygons.size(); ++p) {
-    const Polygon& polygon = soup.polygons[p];
-    if (polygon.size() < 3)
+  for (std::size_t p = 0; p < soup.polygon_count(); ++p) {
+    const PolygonView polygon = soup.polygon(p);
+    if (polygon.size < 3)
       refuse(file,
-             "polygon " + std::to_string(p) + " has " + std::to_string(polygon.size()) + " points",
+             "polygon " + std::to_string(p) + " has " + std::to_string(polygon.size) + " points",
              "3 or more");
     for (const std::size_t i : polygon)
       if (i >= soup.points.size())
@@ -60,20 +59,17 @@ void check(const PolygonSoup& soup, const std::filesystem::path& file) {
   }
 }
 
-/// Twice the polygon's vector area (Newell).
-Eigen::Vector3d vector_area(const PolygonSoup& soup, const Polygon& polygon) {
-  Eigen::Vector3d sum = Eigen::Vector3d::Zero();
-  const Eigen::Vector3d first = point(soup, polygon[0]);
-  for (std::size_t k = 1; k + 1 < polygon.size(); ++k)
-    sum += (point(soup, polygon[k]) - first).cross(point(soup, polygon[k + 1]) - first);
-  return sum;
+/// Twice the triangle's vector area.
+Eigen::Vector3d vector_area(const PolygonSoup& soup, std::size_t a, std::size_t b, std::size_t c) {
+  return (point(soup, b) - point(soup, a)).cross(point(soup, c) - point(soup, a));
 }
 
-void cut_quad(const PolygonSoup& soup, const Polygon& q, std::vector<Triple>& out) {
-  const Eigen::Vector3d up = vector_area(soup, q);
+void cut_quad(const PolygonSoup& soup, const PolygonView& q, std::vector<Triple>& out) {
+  const Eigen::Vector3d up =
+      vector_area(soup, q[0], q[1], q[2]) + vector_area(soup, q[0], q[2], q[3]);
   // The smaller of the two halves, seen along the quad's own normal; below 0: turned over.
   const auto smaller_half = [&](std::size_t a, std::size_t b, std::size_t c, std::size_t d) {
-    return std::min(vector_area(soup, {a, b, c}).dot(up), vector_area(soup, {a, c, d}).dot(up));
+    return std::min(vector_area(soup, a, b, c).dot(up), vector_area(soup, a, c, d).dot(up));
   };
   const bool first_upright = smaller_half(q[0], q[1], q[2], q[3]) > 0.0;
   const bool second_upright = smaller_half(q[1], q[2], q[3], q[0]) > 0.0;
@@ -89,7 +85,7 @@ void cut_quad(const PolygonSoup& soup, const Polygon& q, std::vector<Triple>& ou
 }
 
 /// @return false if CGAL finds no triangulation
-bool cut_polygon(const PolygonSoup& soup, const Polygon& polygon, std::vector<Triple>& out) {
+bool cut_polygon(const PolygonSoup& soup, const PolygonView& polygon, std::vector<Triple>& out) {
   using Point = CGAL::Exact_predicates_inexact_constructions_kernel::Point_3;
   std::vector<Point> rim;
   for (const std::size_t i : polygon)
@@ -100,12 +96,12 @@ bool cut_polygon(const PolygonSoup& soup, const Polygon& polygon, std::vector<Tr
   } catch (const std::exception&) {
     return false;
   }
-  if (cut.size() + 2 != polygon.size()) return false;
+  if (cut.size() + 2 != polygon.size) return false;
   for (const auto& t : cut) {
     // CGAL does not promise the rim's own sense; numbers along the rim tell it.
-    Triple turned{static_cast<std::size_t>(t.first),
-                  static_cast<std::size_t>(t.second),
-                  static_cast<std::size_t>(t.third)};
+    std::array<std::size_t, 3> turned{static_cast<std::size_t>(t.first),
+                                      static_cast<std::size_t>(t.second),
+                                      static_cast<std::size_t>(t.third)};
     std::sort(turned.begin(), turned.end());
     out.push_back({polygon[turned[0]], polygon[turned[1]], polygon[turned[2]]});
   }
@@ -119,12 +115,12 @@ panel::Mesh to_mesh(const PolygonSoup& soup,
                     double metres_per_unit) {
   check(soup, file);
   std::vector<Triple> triangles;
-  triangles.reserve(soup.polygons.size() * 2);
-  for (std::size_t p = 0; p < soup.polygons.size(); ++p) {
-    const Polygon& polygon = soup.polygons[p];
-    if (polygon.size() == 3) {
+  triangles.reserve(soup.corners.size() - 2 * soup.polygon_count());
+  for (std::size_t p = 0; p < soup.polygon_count(); ++p) {
+    const PolygonView polygon = soup.polygon(p);
+    if (polygon.size == 3) {
       triangles.push_back({polygon[0], polygon[1], polygon[2]});
-    } else if (polygon.size() == 4) {
+    } else if (polygon.size == 4) {
       cut_quad(soup, polygon, triangles);
     } else if (!cut_polygon(soup, polygon, triangles)) {
       refuse(file, "polygon " + std::to_string(p) + " cannot be cut into triangles");

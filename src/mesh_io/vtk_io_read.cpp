@@ -33,17 +33,27 @@ void take_points(vtkPoints* points, PolygonSoup& soup) {
   }
 }
 
-/// Point numbers as they are; a negative one becomes one that surely does not exist.
-std::vector<std::size_t> polygon_of(vtkIdType count, const vtkIdType* ids) {
-  std::vector<std::size_t> polygon;
-  for (vtkIdType k = 0; k < count; ++k) polygon.push_back(static_cast<std::size_t>(ids[k]));
-  return polygon;
+/// A negative number becomes one that surely does not exist.
+PointNumber point_number(vtkIdType id) {
+  return id >= 0 && id < static_cast<vtkIdType>(kNoPoint) ? static_cast<PointNumber>(id) : kNoPoint;
 }
 
-void take_strip(const std::vector<std::size_t>& strip, PolygonSoup& soup) {
+std::vector<PointNumber> numbers_of(vtkIdList* ids) {
+  std::vector<PointNumber> numbers;
+  for (vtkIdType k = 0; k < ids->GetNumberOfIds(); ++k)
+    numbers.push_back(point_number(ids->GetId(k)));
+  return numbers;
+}
+
+void take_polygon(const std::vector<PointNumber>& polygon, PolygonSoup& soup) {
+  soup.corners.insert(soup.corners.end(), polygon.begin(), polygon.end());
+  soup.close_polygon();
+}
+
+void take_strip(const std::vector<PointNumber>& strip, PolygonSoup& soup) {
   for (std::size_t k = 0; k + 2 < strip.size(); ++k) {
     const std::size_t odd = k % 2;
-    soup.polygons.push_back({strip[k + odd], strip[k + 1 - odd], strip[k + 2]});
+    take_polygon({strip[k + odd], strip[k + 1 - odd], strip[k + 2]}, soup);
   }
 }
 
@@ -54,11 +64,10 @@ bool take_cells(vtkCellArray* cells, bool strips, PolygonSoup& soup) {
   vtkNew<vtkIdList> ids;
   for (vtkIdType c = 0; c < cells->GetNumberOfCells(); ++c) {
     cells->GetCellAtId(c, ids);
-    std::vector<std::size_t> polygon = polygon_of(ids->GetNumberOfIds(), ids->GetPointer(0));
     if (strips)
-      take_strip(polygon, soup);
+      take_strip(numbers_of(ids), soup);
     else
-      soup.polygons.push_back(std::move(polygon));
+      take_polygon(numbers_of(ids), soup);
   }
   return true;
 }
@@ -94,7 +103,7 @@ VtkReading read_polydata(const char* file) {
 }
 
 /// Adds one cell of an unstructured grid to the soup, or tells why not.
-VtkOutcome take_cell(int type, std::vector<std::size_t> points, PolygonSoup& soup) {
+VtkOutcome take_cell(int type, std::vector<PointNumber> points, PolygonSoup& soup) {
   switch (type) {
     case VTK_EMPTY_CELL:
       return VtkOutcome::kRead;
@@ -107,11 +116,11 @@ VtkOutcome take_cell(int type, std::vector<std::size_t> points, PolygonSoup& sou
     case VTK_TRIANGLE:
     case VTK_QUAD:
     case VTK_POLYGON:
-      soup.polygons.push_back(std::move(points));
+      take_polygon(points, soup);
       return VtkOutcome::kRead;
     case VTK_PIXEL:
       if (points.size() == 4) std::swap(points[2], points[3]);
-      soup.polygons.push_back(std::move(points));
+      take_polygon(points, soup);
       return VtkOutcome::kRead;
     case VTK_TRIANGLE_STRIP:
       take_strip(points, soup);
@@ -159,8 +168,7 @@ VtkReading read_grid(const char* file) {
   reading.outcome = VtkOutcome::kRead;
   for (vtkIdType c = 0; c < cells->GetNumberOfCells(); ++c) {
     cells->GetCellAtId(c, ids);
-    const VtkOutcome outcome = take_cell(
-        types->GetValue(c), polygon_of(ids->GetNumberOfIds(), ids->GetPointer(0)), reading.soup);
+    const VtkOutcome outcome = take_cell(types->GetValue(c), numbers_of(ids), reading.soup);
     if (outcome == VtkOutcome::kRead) continue;
     // The first kind that is refused is the one that is told and counted.
     if (reading.outcome == VtkOutcome::kRead) reading.outcome = outcome;

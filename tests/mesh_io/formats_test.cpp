@@ -3,6 +3,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 
+#include "base/input_error.hpp"
 #include "mesh_io/mesh_io.hpp"
 #include "scratch.hpp"
 
@@ -134,6 +135,22 @@ TEST_CASE("STL is read as text, and as binary whatever its head says", "[mesh_io
   const panel::Mesh mesh = read("a.stl", binary);
   CHECK(mesh.nodes == text.nodes);
   CHECK(mesh.triangles == text.triangles);
+}
+
+// Source: [practice] common practice, no source: some programs write capitals, and several solids
+// into one file.
+TEST_CASE("ascii STL may be in capitals and hold several solids, but must end", "[mesh_io]") {
+  const auto facet = [](const std::string& third) {
+    return "FACET NORMAL 0 0 1\n OUTER LOOP\n  VERTEX 0 0 0\n  VERTEX +1e0 -0 0\n  VERTEX " +
+           third + "\n ENDLOOP\nENDFACET\n";
+  };
+  const std::string one = "solid\n" + facet("0 1 0") + "endsolid\n";
+  const std::string two = "SOLID second one\n" + facet("0 -1 0") + "ENDSOLID second one";
+  const panel::Mesh mesh = read("a.stl", one + two);
+  CHECK(mesh.nodes.rows() == 4);
+  CHECK(mesh.triangles == triangles({{0, 1, 2}, {0, 1, 3}}));
+  CHECK_THROWS_AS(read("a.stl", one + two.substr(0, two.size() - 19)), base::InputError);
+  CHECK_THROWS_AS(read("a.stl", one + "facet"), base::InputError);
 }
 
 // Source: [derived] every second triangle of a strip is turned, or its normals would alternate; a
