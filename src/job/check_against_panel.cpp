@@ -115,21 +115,21 @@ void check_woofer(const Job& job, const panel::Panel& panel) {
   const auto ring = drive::ring_points(woofer);
   for (Eigen::Index i = 0; i < ring.rows(); ++i)
     if (!panel.flat.to_skin(ring.row(i)))
-      throw base::InputError(
-          where_in(job.woofer_where, "ring_centre_mm"),
-          "puts a point of the ring at " + in_mm(ring.row(i).transpose()) +
-              ", where there is no skin",
-          "a ring of " + plain_number(base::to_mm(woofer.ring_diameter_m)) +
-              " mm that lies on the skin all round; the flat map runs from " + map_extent(panel));
+      throw base::InputError(where_in(job.woofer_where, "ring_centre_mm"),
+                             "puts a point of the ring at " + in_mm(ring.row(i).transpose()) +
+                                 ", where there is no skin",
+                             "a ring of " + plain_number(base::to_mm(woofer.ring_diameter_m)) +
+                                 " mm that lies on the skin all round; the flat map runs from " +
+                                 map_extent(panel));
 }
 
 /// A keep-out may hang over (a drain at the hem), or lie on a hole, but not be somewhere else.
 void check_keep_outs(const Job& job, const panel::Panel& panel) {
-  const Eigen::Vector2d size = panel.flat.size();
+  const Eigen::Vector2d least = panel.flat.low(), most = least + panel.flat.size();
   for (const KeepOut& keep_out : job.keep_outs) {
     const Eigen::RowVector2d low = keep_out.outline.colwise().minCoeff();
     const Eigen::RowVector2d high = keep_out.outline.colwise().maxCoeff();
-    if (high.x() < 0.0 || high.y() < 0.0 || low.x() > size.x() || low.y() > size.y())
+    if (high.x() < least.x() || high.y() < least.y() || low.x() > most.x() || low.y() > most.y())
       throw base::InputError(
           keep_out.where, "lies off the panel", "at least partly within " + map_extent(panel));
   }

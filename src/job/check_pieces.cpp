@@ -107,7 +107,8 @@ base::Where where_in(const base::Where& entry, const std::string& key) {
 }
 
 std::string map_extent(const panel::Panel& panel) {
-  const Eigen::Vector2d size_mm = panel.flat.size() * 1e3;
+  const Eigen::Vector2d low_mm = panel.flat.low() * 1e3;
+  const Eigen::Vector2d high_mm = low_mm + panel.flat.size() * 1e3;
   char text[96];
   std::snprintf(text, sizeof text, "[0, 0] to [%.0f, %.0f] mm", size_mm.x(), size_mm.y());
   return text;

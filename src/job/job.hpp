@@ -10,6 +10,7 @@
 #include "drive/drive_input.hpp"
 #include "drive/woofer_input.hpp"
 #include "panel/cover.hpp"
+#include "panel/drawn_input.hpp"
 #include "panel/panel.hpp"
 #include "sheet/sheet.hpp"
 #include "shell/hold_input.hpp"
@@ -34,10 +35,31 @@ struct SheetInput {
   base::Where modulus_where;  ///< of the sheet's modulus, for messages
 };
 
+enum class Goal { velocity, radiated, worst_third, worst_point };
+
+/// A layout whose pieces the program is to find.
+struct PlaceInput {
+  std::vector<std::string> sheets;       ///< at least one
+  std::vector<Eigen::Vector2d> sizes_m;  ///< empty: whole, half and quarter stock sheets
+  std::vector<double> angles_rad = {0.0};
+  std::optional<double> share;  ///< of the skin, 0 to 1
+  std::optional<double> area_m2, mass_kg, cost, sheet_count;
+  int pieces = 1000;
+  double spacing_m = 0.05;
+  double gap_m = 0.005;
+  double margin_m = 0.01;
+  Face face = Face::inner;
+  std::vector<std::pair<Goal, double>> goals = {{Goal::velocity, 1.0}};
+  bool sweep = false;  ///< judge at every temperature of the sweep
+  bool worst = false;  ///< by the worst of them, else by their mean
+  std::string layout;  ///< the pieces come on top of this layout; empty: of the bare panel
+};
+
 /// A way to cover the panel. The bare panel is always compared and needs no entry.
 struct Layout {
   std::string name;
   std::vector<Piece> pieces;
+  std::optional<PlaceInput> place;  ///< then the pieces are still to be found
   base::Where where;
 };
 
@@ -101,9 +123,10 @@ struct Job {
   std::string note;
   std::string currency = "EUR";
 
-  std::filesystem::path mesh_file;  ///< resolved against the job's folder
+  std::filesystem::path mesh_file;  ///< resolved against the job's folder; empty if drawn
   double mesh_metres_per_unit = 1.0;
-  panel::PanelOptions panel_options;
+  std::optional<panel::DrawnInput> drawn;  ///< in place of the mesh; see settle_elements
+  panel::PanelOptions panel_options;       ///< element_size_m 0 of a drawn skin: by the band
   double thickness_m = 0.0;
   sheet::Material material;  ///< of the skin; its loss_factor is the bare panel's
   Air air = Air::both_faces;
@@ -150,7 +173,7 @@ Job read_job(const std::filesystem::path& file);
 /// A job with a woofer and without a band: the band in which the woofer plays, see
 /// drive::woofer_band. Others stay as they are.
 /// @throws base::InputError if a sheet is not known there
-void settle_band(Job& job, const panel::Panel& panel);
+void settle_band(Job& job, double panel_area_m2);
 
 /// The checks that need the panel: every position on it, rim parts that exist, pieces that lie on
 /// the panel by at least 99.9 % of their area and do not overlap each other in one layout and face.

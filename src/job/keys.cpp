@@ -15,6 +15,16 @@ const Section kJob{"[job]", {"title", "note", "currency"}};
 const Section kPanel{"[panel]",
                      {"mesh",
                       "mesh_unit",
+                      "outline_mm",
+                      "corner_radius_mm",
+                      "bow_mm",
+                      "crown_radius_along_m",
+                      "crown_radius_up_m",
+                      "crown_centre_mm",
+                      "crown",
+                      "hole",
+                      "swage",
+                      "recess",
                       "element_mm",
                       "thickness_mm",
                       "material",
@@ -35,6 +45,24 @@ const Section kEdge{"[[panel.edge]]",
                      "in_plane_N_per_mm2",
                      "rotation_N_per_rad",
                      "loss_factor"}};
+
+const Section kCrown{"[[panel.crown]]", {"at_mm", "height_mm", "from_mm", "to_mm"}};
+
+const Section kHole{"[[panel.hole]]",
+                    {"centre_mm",
+                     "diameter_mm",
+                     "length_mm",
+                     "width_mm",
+                     "angle_deg",
+                     "outline_mm",
+                     "corner_radius_mm",
+                     "bow_mm"}};
+
+const Section kSwage{"[[panel.swage]]", {"from_mm", "to_mm", "line_mm", "width_mm", "height_mm"}};
+
+const Section kRecess{
+    "[[panel.recess]]",
+    {"centre_mm", "size_mm", "angle_deg", "depth_mm", "corner_radius_mm", "wall_mm"}};
 
 const Section kMaterial{"[material.NAME]", {"young_GPa", "poisson", "density_kg_m3"}};
 
@@ -99,7 +127,27 @@ const Section kModulus{"[sheet.modulus]",
 const Section kKeepOut{"[[keep_out]]",
                        {"name", "centre_mm", "size_mm", "angle_deg", "diameter_mm", "outline_mm"}};
 
-const Section kLayout{"[[layout]]", {"name", "piece"}};
+const Section kLayout{"[[layout]]", {"name", "piece", "place"}};
+
+const Section kPlace{"[layout.place]",
+                     {"sheet",
+                      "sheets",
+                      "face",
+                      "sizes_mm",
+                      "angles_deg",
+                      "share_percent",
+                      "area_m2",
+                      "mass_kg",
+                      "cost",
+                      "sheet_count",
+                      "pieces",
+                      "spacing_mm",
+                      "gap_mm",
+                      "margin_mm",
+                      "goals",
+                      "weights",
+                      "temperatures",
+                      "layout"}};
 
 const Section kPiece{"[[layout.piece]]",
                      {"sheet",
@@ -182,11 +230,10 @@ const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 
 std::vector<const Section*> all_sections() {
   using namespace keys;
-  return {
-      &kJob,       &kPanel,     &kEdge,    &kMaterial, &kStiffener, &kSpring,     &kMass,
-      &kSheet,     &kModulus,   &kKeepOut, &kLayout,   &kPiece,     &kDrive,      &kWoofer,
-      &kAmplifier, &kFilter,    &kCavity,  &kBand,     &kListenAt,  &kBenefitMap, &kSheetComparison,
-      &kUnknowns,  &kConditions};
+  return {&kJob,   &kPanel,    &kEdge, &kCrown, &kHole, &kSwage, &kRecess,       &kMaterial,        &kStiffener, &kSpring,
+          &kMass,  &kSheet,    &kModulus,    &kKeepOut,         &kLayout,    &kPiece,
+          &kPlace, &kDrive,    &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,
+          &kBand,  &kListenAt, &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions};
 }
 
 }  // namespace calmplate::job

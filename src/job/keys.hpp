@@ -18,6 +18,10 @@ extern const Section kFile;  ///< the top level: the sections themselves
 extern const Section kJob;
 extern const Section kPanel;
 extern const Section kEdge;
+extern const Section kCrown;
+extern const Section kHole;
+extern const Section kSwage;
+extern const Section kRecess;
 extern const Section kMaterial;
 extern const Section kStiffener;
 extern const Section kSpring;
@@ -27,6 +31,7 @@ extern const Section kModulus;
 extern const Section kKeepOut;
 extern const Section kLayout;
 extern const Section kPiece;
+extern const Section kPlace;
 extern const Section kDrive;
 extern const Section kWoofer;
 extern const Section kAmplifier;

@@ -135,8 +135,14 @@ void read_layouts(TableReader& file, Job& job) {
                   "any other name; the bare panel is compared without being listed");
     for (TableReader& piece : reader.sections("piece", keys::kPiece))
       layout.pieces.push_back(read_piece(piece, job));
-    if (layout.pieces.empty())
-      reader.fail_missing("piece", "at least one [[layout.piece]] under this [[layout]]");
+    if (reader.has("place")) {
+      if (!layout.pieces.empty())
+        reader.fail("place", "stands beside [[layout.piece]]", "one of the two in a layout");
+      layout.place = read_place(reader, job);
+    } else if (layout.pieces.empty()) {
+      reader.fail_missing("piece",
+                          "at least one [[layout.piece]] under this [[layout]], or [layout.place]");
+    }
     reader.finish();
     layout.where = reader.where();
     job.layouts.push_back(layout);

@@ -75,22 +75,31 @@ void read_edges(TableReader& panel, Job& job) {
 
 void read_panel(TableReader& file, const Materials& materials, Job& job) {
   TableReader panel = file.required_section("panel", keys::kPanel);
-  job.mesh_file = job.file.parent_path() / panel.text("mesh");
-  job.mesh_metres_per_unit =
-      panel.choice_or<double>("mesh_unit", {{"m", 1.0}, {"mm", 1e-3}, {"inch", 0.0254}}, 1.0);
+  const bool drawn = panel.has("outline_mm");
+  if (drawn && panel.has("mesh"))
+    panel.fail("outline_mm", "stands beside mesh", "a mesh file or a drawn outline");
+  if (!drawn && !panel.has("mesh"))
+    panel.fail_missing("mesh", "a mesh file, or outline_mm for a skin drawn here");
+  if (drawn) {
+    job.drawn = read_drawn(panel);
+  } else {
+    job.mesh_file = job.file.parent_path() / panel.text("mesh");
+    job.mesh_metres_per_unit =
+        panel.choice_or<double>("mesh_unit", {{"m", 1.0}, {"mm", 1e-3}, {"inch", 0.0254}}, 1.0);
+    read_directions(panel, job.panel_options);
+  }
   job.thickness_m = panel.number("thickness_mm", kThickness);
   job.material = material_named(panel, "material", "steel", materials);
   job.material.loss_factor = panel.number_or("loss_factor", kSkinLoss, 0.01);
-  job.panel_options.element_size_m = panel.number_or("element_mm", kElement, 12.0);
+  job.panel_options.element_size_m = panel.number_or("element_mm", kElement, drawn ? 0.0 : 12.0);
   job.panel_options.corner_degrees =
       panel.number_or("corner_deg", kCorner, 35.0) * 180.0 / base::kPi;
-  read_directions(panel, job.panel_options);
   job.air = panel.choice_or<Air>(
       "air",
       {{"both faces", Air::both_faces}, {"one face", Air::one_face}, {"none", Air::none}},
       Air::both_faces);
   read_edges(panel, job);
-  panel.finish();
+  panel.finish(drawn ? "outline_mm" : "mesh");
 }
 
 }  // namespace calmplate::job

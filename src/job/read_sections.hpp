@@ -25,12 +25,16 @@ sheet::Material material_named(TableReader& reader,
                                const std::string& fallback,
                                const Materials& materials);
 
+/// The skin that outline_mm and its sections in [panel] describe, checked by itself.
+panel::DrawnInput read_drawn(TableReader& panel);
 void read_panel(TableReader& file, const Materials& materials, Job& job);
 void read_stiffeners(TableReader& file, const Materials& materials, Job& job);
 void read_springs(TableReader& file, Job& job);
 void read_masses(TableReader& file, Job& job);
 void read_sheets(TableReader& file, const Materials& materials, Job& job);
 void read_keep_outs(TableReader& file, Job& job);
+/// What [layout.place] of a layout asks for; the layouts before it have been read.
+PlaceInput read_place(TableReader& layout, const Job& job);
 void read_layouts(TableReader& file, Job& job);  ///< after sheets and keep-outs
 void read_drive(TableReader& file, Job& job);
 void read_woofer(TableReader& file, Job& job);  ///< with its amplifier and filter

@@ -7,7 +7,7 @@
 
 namespace calmplate::job {
 
-void settle_band(Job& job, const panel::Panel& panel) {
+void settle_band(Job& job, double panel_area_m2) {
   if (!job.woofer) return;
   if (job.drive.kind == drive::Kind::woofer) {
     const drive::Woofer woofer = drive::make_woofer(*job.woofer);
@@ -16,7 +16,7 @@ void settle_band(Job& job, const panel::Panel& panel) {
     job.drive.filter = job.filter;
     if (!job.band_given) {
       const drive::WooferBand band =
-          drive::woofer_band(woofer, job.filter, drive::make_box(job.cavity, panel.area_m2));
+          drive::woofer_band(woofer, job.filter, drive::make_box(job.cavity, panel_area_m2));
       // Whole hertz, outwards: nobody cares for the tenths of a band's end.
       job.band.low_hz = std::floor(band.low_hz);
       job.band.high_hz = std::ceil(band.high_hz);

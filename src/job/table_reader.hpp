@@ -16,6 +16,7 @@
 namespace calmplate::job {
 
 using Points = Eigen::Matrix<double, Eigen::Dynamic, 2, Eigen::RowMajor>;
+using Corners = Eigen::Matrix<double, Eigen::Dynamic, 3, Eigen::RowMajor>;
 
 /// Walks one section of a job file. A key that the section does not know is refused at once; every
 /// getter checks what it reads and turns it into SI by the unit in the key's ending; finish()
@@ -72,8 +73,17 @@ class TableReader {
   std::optional<Eigen::Vector2d> point_or_none(const std::string& key, Range allowed);
   /// A direction in space, any length but 0. @return unit vector, or `fallback` as it is
   Eigen::Vector3d direction_or(const std::string& key, const Eigen::Vector3d& fallback);
-  std::vector<double> numbers(const std::string& key, Range allowed);  ///< at least one
-  Points points(const std::string& key, Range allowed);                ///< [n x 2], n >= 3
+  std::vector<double> numbers(const std::string& key, Range allowed);         ///< at least one
+  std::vector<Eigen::Vector2d> pairs(const std::string& key, Range allowed);  ///< at least one
+  /// @param least  how many points there must be. @return [n x 2], n >= least
+  Points points(const std::string& key, Range allowed, std::size_t least = 3);
+  /// Points [x, y] or [x, y, radius]. @param fallback_si  radius where none is given
+  /// @return [n x 3], n >= least
+  Corners corners(const std::string& key,
+                  Range allowed,
+                  Range radius,
+                  double fallback_si,
+                  std::size_t least);
 
   /// The one section of that name, or nothing.
   std::optional<TableReader> section(const std::string& key, const Section& section);

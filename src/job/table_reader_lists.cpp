@@ -118,6 +118,20 @@ std::vector<std::size_t> TableReader::words(const std::string& key,
   return out;
 }
 
+std::vector<Eigen::Vector2d> TableReader::pairs(const std::string& key, Range allowed) {
+  const std::string form = "a list, each entry " + allowed_point(key, allowed);
+  if (!asked_and_there(key)) fail_missing(key, form);
+  const toml::node& node = *data_->table->get(key);
+  const auto* list = node.as_array();
+  if (list == nullptr || list->empty()) fail(key, "is " + described(node), form);
+  std::vector<Eigen::Vector2d> out;
+  for (std::size_t i = 0; i < list->size(); ++i) {
+    const toml::node& entry = *list->get(i);
+    out.push_back(checked_point(entry, data_->where_entry(key, i, entry), key, allowed));
+  }
+  return out;
+}
+
 std::vector<double> TableReader::numbers(const std::string& key, Range allowed) {
   const std::string form = "a list of numbers, each " + KeyUnit(key).allowed(allowed);
   if (!asked_and_there(key)) fail_missing(key, form);
@@ -132,12 +146,13 @@ std::vector<double> TableReader::numbers(const std::string& key, Range allowed) 
   return values;
 }
 
-Points TableReader::points(const std::string& key, Range allowed) {
-  const std::string form = "a list of at least three points [x, y] in " + KeyUnit(key).name();
+Points TableReader::points(const std::string& key, Range allowed, std::size_t least) {
+  const std::string form = std::string("a list of at least ") + (least == 2 ? "two" : "three") +
+                           " points [x, y] in " + KeyUnit(key).name();
   if (!asked_and_there(key)) fail_missing(key, form);
   const toml::node& node = *data_->table->get(key);
   const auto* list = node.as_array();
-  if (list == nullptr || list->size() < 3) fail(key, "is " + described(node), form);
+  if (list == nullptr || list->size() < least) fail(key, "is " + described(node), form);
   Points points(static_cast<Eigen::Index>(list->size()), 2);
   for (std::size_t i = 0; i < list->size(); ++i) {
     const toml::node& entry = *list->get(i);

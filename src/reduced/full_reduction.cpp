@@ -227,7 +227,16 @@ ReducedModel reduce_by_pieces(const shell::Skin& skin,
                               const FullReduction& bare,
                               const std::vector<shell::LaidPiece>& pieces,
                               double reference_hz) {
+  return reduce_by_pieces(skin, bare, pieces, reference_hz, bare.model.temp_k);
+}
+
+ReducedModel reduce_by_pieces(const shell::Skin& skin,
+                              const FullReduction& bare,
+                              const std::vector<shell::LaidPiece>& pieces,
+                              double reference_hz,
+                              double temp_k) {
   ReducedModel m = bare.model;
+  m.temp_k = temp_k;
   const auto shapes = bare.basis.topRows(skin.n_dof);
   for (const shell::LaidPiece& piece : pieces) {
     m.pieces.push_back(condense(skin, piece, shapes, reference_hz, m.temp_k));

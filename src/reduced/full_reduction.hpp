@@ -61,5 +61,11 @@ ReducedModel reduce_by_pieces(const shell::Skin& skin,
                               const FullReduction& bare,
                               const std::vector<shell::LaidPiece>& pieces,
                               double reference_hz);
+/// The same at another temperature, K.
+ReducedModel reduce_by_pieces(const shell::Skin& skin,
+                              const FullReduction& bare,
+                              const std::vector<shell::LaidPiece>& pieces,
+                              double reference_hz,
+                              double temp_k);
 
 }  // namespace calmplate::reduced

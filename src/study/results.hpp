@@ -148,6 +148,31 @@ struct SheetComparison {
   std::string sentence;  ///< which sheet wins at which temperature
 };
 
+/// How the pieces of a placed layout were found.
+struct PlaceResult {
+  std::string layout;
+  double gain_db = 0.0;  ///< on the quick model; the record is the layout's own reduction
+  int places = 0;        ///< that were free
+  int screened = 0, solved = 0;
+  bool stopped = false;  ///< on request, with the best so far
+};
+
+struct CoveragePoint {
+  int pieces = 0;
+  double share = 0.0;
+  double mass_kg = 0.0;
+  double cost = 0.0;
+  double reduction_db = 0.0;
+};
+
+/// Benefit against coverage, each point a layout on the model of record.
+struct CoverageCurve {
+  std::string layout;                 ///< whose pieces were laid one after the other
+  std::vector<CoveragePoint> points;  ///< nothing first, a full cover last if there is one
+  int knee = 0;
+  std::string sentence;
+};
+
 struct LowHigh {
   double low = 0.0, high = 0.0;
 };
@@ -189,6 +214,8 @@ struct Results {
   std::optional<placement::BenefitMap> map;
   std::string map_sheet;
   std::optional<SheetComparison> comparison;
+  std::vector<PlaceResult> places;
+  std::optional<CoverageCurve> curve;
   std::optional<UnknownsResult> unknowns;
   std::optional<ConvergenceResult> convergence;
   std::optional<WooferResult> woofer;

@@ -74,6 +74,101 @@ void woofer_curves(const Common& c,
   out.travel_hz = c.freq_hz(at);
 }
 
+/// Peak acceleration of one point in a slow sine sweep.
+class PointSweep {
+ public:
+  /// @param row  [r] of the model's read-outs
+  PointSweep(const response::BandResponse& response, Eigen::RowVectorXd row)
+      : response_(response), row_(row.cast<std::complex<double>>()) {}
+
+  double operator()(double freq_hz) const {  ///< m/s2
+    const double w = base::kTwoPi * freq_hz;
+    return std::sqrt(2.0) * w * w * std::abs((row_ * response_.coordinates(freq_hz)).value());
+  }
+
+  /// The frequency of the peak between two others. Golden section.
+  double peak(double low_hz, double high_hz) const {
+    constexpr double kShare = 0.61803398874989485;  // (sqrt(5) - 1)/2
+    while (high_hz - low_hz > kSweepTo * high_hz) {
+      const double left = high_hz - kShare * (high_hz - low_hz);
+      const double right = low_hz + kShare * (high_hz - low_hz);
+      if ((*this)(left) < (*this)(right))
+        low_hz = left;
+      else
+        high_hz = right;
+    }
+    return 0.5 * (low_hz + high_hz);
+  }
+
+  /// Where the limit is passed between a frequency below the limit and one above it.
+  double crossing(double calm_hz, double loud_hz, double limit) const {
+    while (std::abs(loud_hz - calm_hz) > kSweepTo * loud_hz) {
+      const double middle = 0.5 * (calm_hz + loud_hz);
+      ((*this)(middle) > limit ? loud_hz : calm_hz) = middle;
+    }
+    return loud_hz;
+  }
+
+ private:
+  static constexpr double kSweepTo = 1e-5;  ///< of itself a frequency is found to
+  const response::BandResponse& response_;
+  Eigen::RowVectorXcd row_;
+};
+
+/// The band's ends, the given frequencies and those of the damped modes between them, ascending.
+std::vector<double> sweep_frequencies(const response::BandResponse& response,
+                                      const Eigen::VectorXd& freq_hz,
+                                      double low_hz,
+                                      double high_hz) {
+  std::vector<double> out = {low_hz, high_hz};
+  const auto add = [&](double f) {
+    if (f > low_hz && f < high_hz) out.push_back(f);
+  };
+  for (const double f : freq_hz) add(f);
+  for (const std::complex<double> lambda : response.poles().lambda)
+    if (lambda.real() > 0.0) add(std::sqrt(lambda.real()) / base::kTwoPi);
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
+}
+
+/// Largest acceleration and the spans above the limit. Peaks and the spans' ends are searched for
+/// between the frequencies.
+void sweep_point(const PointSweep& sweep, std::vector<double> f, RattleResult& r) {
+  std::vector<double> a;
+  for (const double freq_hz : f) a.push_back(sweep(freq_hz));
+  const std::size_t last = f.size() - 1;
+  for (std::size_t i = 0; i <= last; ++i) {
+    const std::size_t before = i > 0 ? i - 1 : 0, after = std::min(i + 1, last);
+    if (a[i] < a[before] || a[i] < a[after]) continue;
+    const double top = sweep.peak(f[before], f[after]), at_top = sweep(top);
+    if (at_top > a[i]) {
+      a[i] = at_top;
+      f[i] = top;
+    }
+  }
+  for (std::size_t i = 0; i <= last; ++i) {
+    if (a[i] > r.sweep_m_s2) {
+      r.sweep_m_s2 = a[i];
+      r.sweep_hz = f[i];
+    }
+    const bool over = a[i] > r.limit_m_s2, was_over = i > 0 && a[i - 1] > r.limit_m_s2;
+    if (was_over && !over) r.spans.back().high_hz = sweep.crossing(f[i], f[i - 1], r.limit_m_s2);
+    if (!over) continue;
+    if (!was_over) {
+      const double from = i > 0 ? sweep.crossing(f[i - 1], f[i], r.limit_m_s2) : f[i];
+      r.spans.push_back({from, f[i], f[i], 0.0});
+    }
+    RattleSpan& span = r.spans.back();
+    span.high_hz = f[i];
+    const double db = 2.0 * base::to_db(a[i] / r.limit_m_s2);
+    if (db > span.over_db) {
+      span.over_db = db;
+      span.worst_hz = f[i];
+    }
+  }
+}
+
 }  // namespace
 
 std::vector<DoorModeResult> door_modes(const Common& c,
@@ -170,29 +265,7 @@ std::vector<RattleResult> rattle_results(const job::Job& job,
     r.name = job.listen_at[i].name;
     r.limit_m_s2 = job.listen_at[i].limit_m_s2;
     const Eigen::RowVectorXd row = response.model().listen.row(static_cast<Eigen::Index>(i));
-    bool over = false;
-    for (Eigen::Index k = 0; k < freq_hz.size(); ++k) {
-      const double f = freq_hz(k), w = base::kTwoPi * f;
-      if (f < low || f > high) continue;
-      const double a =
-          std::sqrt(2.0) * w * w *
-          std::abs((row.cast<std::complex<double>>() * response.coordinates(f)).value());
-      if (a > r.sweep_m_s2) {
-        r.sweep_m_s2 = a;
-        r.sweep_hz = f;
-      }
-      if (a > r.limit_m_s2) {
-        if (!over) r.spans.push_back({f, f, f, 0.0});
-        RattleSpan& span = r.spans.back();
-        span.high_hz = f;
-        const double db = 2.0 * base::to_db(a / r.limit_m_s2);
-        if (db > span.over_db) {
-          span.over_db = db;
-          span.worst_hz = f;
-        }
-      }
-      over = a > r.limit_m_s2;
-    }
+    sweep_point(PointSweep(response, row), sweep_frequencies(response, freq_hz, low, high), r);
     // Pink noise of the drive's rms over the band: power 1 / (f ln(high / low)) for each hertz.
     const Eigen::MatrixXd at_point = row.transpose() * row;
     const double square = response.integral(

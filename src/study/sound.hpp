@@ -24,7 +24,8 @@ void sound_results(const Common& common,
                    LayoutResult& out);
 
 /// Accelerations at the points that have a limit. Steady drives only: empty for a tap.
-/// @param freq_hz  [n_freq] of the sweep
+/// @param freq_hz  [n_freq] to begin with; peaks and the ends of spans are searched for between
+/// them
 std::vector<RattleResult> rattle_results(const job::Job& job,
                                          const response::BandResponse& response,
                                          const Eigen::VectorXd& freq_hz,

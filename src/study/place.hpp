@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "placement/search.hpp"
+#include "study/layout_study.hpp"
+
+namespace calmplate::study {
+
+/// The bare panel and its door, made ready for trying pieces: one reduction for all searches.
+class PlaceBench {
+ public:
+  /// @param job, panel  must outlive this object
+  PlaceBench(const job::Job& job,
+             const panel::Panel& panel,
+             unsigned threads,
+             const base::Progress& progress);
+
+  /// Finds the pieces of a layout.
+  /// @throws base::InputError if keep-outs, margins or limits leave no room for any piece
+  PlaceResult place(const job::Layout& layout, job::Layout& placed) const;
+
+  /// Spots by the strain energy that the lowest modes of the bare panel would have in the piece's
+  /// core, each as if the others were not there: the habit that a search has to beat. Laid from the
+  /// best down as far as they fit. Source: common practice, no source.
+  void place_by_energy(const job::Layout& layout, job::Layout& placed) const;
+
+  const Common& common() const { return common_; }
+
+ private:
+  struct Benches {
+    std::vector<std::unique_ptr<placement::TrialBench>> owned;
+    std::vector<const placement::TrialBench*> list;
+    std::vector<std::vector<placement::PowerAt>> powers;
+  };
+  Benches benches_for(const job::PlaceInput& place) const;
+  placement::SearchRequest request_for(const job::PlaceInput& place) const;
+  job::Layout laid_out(const job::Layout& layout, const std::vector<placement::Spot>& spots) const;
+
+  Common common_;
+  reduced::FullReduction bare_;
+  unsigned threads_;
+  const base::Progress& progress_;
+};
+
+/// Finds the pieces of every layout of the job that asks for it and puts them there.
+/// @return what each search found, in the order of the job
+std::vector<PlaceResult> place_layouts(job::Job& job,
+                                       const panel::Panel& panel,
+                                       unsigned threads,
+                                       const base::Progress& progress);
+
+/// A job with the trade's habits and best placed layouts beside the user's own: "full cover",
+/// "centre block" (a quarter of the skin), "chequer" (at the largest share), and "best placed N %"
+/// for every share, all of one sheet. Names that the job has already are left out.
+/// @param shares  of the skin, ascending, above 0
+job::Job with_habits(const job::Job& job,
+                     const panel::Panel& panel,
+                     const std::string& sheet,
+                     const std::vector<double>& shares);
+
+/// Benefit against coverage: the pieces of a placed layout one after the other, at some of their
+/// counts, and a full cover, each on the model of record.
+CoverageCurve coverage_curve(const Common& common,
+                             const job::Layout& placed,
+                             const LayoutResult& bare,
+                             const LayoutResult* full,
+                             unsigned threads,
+                             const base::Progress& progress);
+
+}  // namespace calmplate::study
