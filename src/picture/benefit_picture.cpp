@@ -81,10 +81,11 @@ struct BestLabel {
 BestLabel best_label(const FlatView& view, const BenefitMap& map, const Results& results) {
   const Outline piece = view.to_page(square(map.best_centre_mm, map.piece_mm));
   BestLabel label{{0.5 * (piece[0].x + piece[2].x), piece[2].y + 1.5}, kBestType};
-  if (!results.drive_at_mm) return label;
+  const std::optional<DriveMark> drive = view.drive_mark(results);
+  if (!drive) return label;
   constexpr double kReach = 25.0;  // half the words and the drive's own word beside it
-  const Point drive = view.to_page(*results.drive_at_mm);
-  if (std::abs(drive.x - label.at.x) < kReach && std::abs(drive.y - label.at.y - 2.0) < 6.0) {
+  if (std::abs(drive->at.x - label.at.x) < kReach &&
+      std::abs(drive->at.y - label.at.y - 2.0) < 4.5 + drive->radius_mm) {
     label.at.y = piece[0].y - 1.5;
     label.type.upright = Upright::top;
   }
@@ -99,6 +100,17 @@ void keep_best_free(Canvas& canvas,
   const Outline piece = view.to_page(square(map.best_centre_mm, map.piece_mm));
   labels.keep_free(piece[0], piece[2]);
   labels.keep_free_for(canvas, label.at, best_words(map), label.type);
+}
+
+void keep_drive_free(Canvas& canvas,
+                     const FlatView& view,
+                     const Results& results,
+                     MapLabels& labels) {
+  const std::optional<DriveMark> mark = view.drive_mark(results);
+  if (!mark) return;
+  const double r = mark->radius_mm;
+  labels.keep_free({mark->at.x - r, mark->at.y - r}, {mark->at.x + r, mark->at.y + r});
+  labels.keep_free_for(canvas, mark->words_at, mark->words, mark->type);
 }
 
 void draw_best(Canvas& canvas,
@@ -182,6 +194,7 @@ RgbaImage draw_benefit(RenderWindow& window, const Results& results, const Resul
     }
     const BestLabel label = best_label(view, map, results);
     keep_best_free(canvas, view, map, label, labels);
+    keep_drive_free(canvas, view, results, labels);
     draw_isolines(canvas, view, fields, values, scale, labels);
     view.draw_rim(canvas);
     view.draw_keep_outs(canvas);
@@ -189,6 +202,7 @@ RgbaImage draw_benefit(RenderWindow& window, const Results& results, const Resul
     view.draw_drive(canvas, results);
     view.draw_tape(canvas);
     draw_column(canvas, map, view, scale, inset);
+    draw_woofer_key(canvas, results, {kColumnX, 88.5}, kColumnWidth);
   });
 }
 

@@ -10,6 +10,16 @@ namespace calmplate::picture {
 namespace {
 
 constexpr double kTapeGapMm = 2.5;
+constexpr double kConeRadiusMm = 3.2;
+
+/// Two rings, as one sees a loudspeaker from the front.
+void draw_cone(Canvas& canvas, const Point& at) {
+  canvas.disc(at, kConeRadiusMm, kWhite);
+  canvas.disc(at, kConeRadiusMm - 0.4, kBlack);
+  canvas.disc(at, kConeRadiusMm - 0.9, kWhite);
+  canvas.disc(at, 1.2, kBlack);
+  canvas.disc(at, 0.7, kWhite);
+}
 
 void box_of(const Outlines& outlines, Point& low, Point& high) {
   low = high = outlines.front().front();
@@ -165,14 +175,43 @@ void FlatView::draw_tape(Canvas& canvas) const {
   canvas.text({std::max(area_low_.x, std::min(low_.x, last_start)), y - 6.6}, words, note);
 }
 
+std::optional<DriveMark> FlatView::drive_mark(const Results& results) const {
+  if (!results.drive_at_mm) return std::nullopt;
+  DriveMark mark;
+  mark.at = to_page(*results.drive_at_mm);
+  mark.radius_mm = results.driven_by_woofer ? kConeRadiusMm : 1.7;
+  mark.words_at = {mark.at.x + mark.radius_mm + 0.9, mark.at.y};
+  mark.words = results.driven_by_woofer ? "woofer" : "drive";
+  mark.type = {8.5, false, kBlack, Across::left, Upright::middle, 0.0};
+  return mark;
+}
+
 void FlatView::draw_drive(Canvas& canvas, const Results& results) const {
-  if (!results.drive_at_mm) return;
-  const Point at = to_page(*results.drive_at_mm);
-  canvas.disc(at, 1.7, kWhite);
-  canvas.disc(at, 1.3, kBlack);
-  canvas.disc(at, 0.6, kWhite);
-  const Type type{8.5, false, kBlack, Across::left, Upright::middle, 0.0};
-  canvas.boxed_text({at.x + 2.6, at.y}, "drive", type);
+  const std::optional<DriveMark> mark = drive_mark(results);
+  if (!mark) return;
+  if (results.driven_by_woofer) {
+    draw_cone(canvas, mark->at);
+  } else {
+    canvas.disc(mark->at, 1.7, kWhite);
+    canvas.disc(mark->at, 1.3, kBlack);
+    canvas.disc(mark->at, 0.6, kWhite);
+  }
+  canvas.boxed_text(mark->words_at, mark->words, mark->type);
+}
+
+void draw_woofer_key(Canvas& canvas,
+                     const Results& results,
+                     const Point& top_left,
+                     double width_mm) {
+  if (!results.driven_by_woofer || !results.drive_at_mm) return;
+  draw_cone(canvas, {top_left.x + kConeRadiusMm, top_left.y - kConeRadiusMm});
+  const Type type{8.5, false, kBlack, Across::left, Upright::top, 0.0};
+  const double indent = 2.0 * kConeRadiusMm + 1.5;
+  canvas.text_block({top_left.x + indent, top_left.y},
+                    "where the woofer's cone faces the air behind the skin",
+                    type,
+                    width_mm - indent,
+                    3);
 }
 
 void draw_ruler(Canvas& canvas, const Point& at, double scale) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,16 @@
 #include "picture/result_folder.hpp"
 
 namespace calmplate::picture {
+
+/// How the place is marked at which the drive acts: a dot for a force, two rings for a woofer's
+/// cone, which drives the air behind the skin and not the skin itself.
+struct DriveMark {
+  Point at;  ///< mm on the page
+  double radius_mm = 0.0;
+  Point words_at;
+  std::string words;
+  Type type;
+};
 
 /// Room for the tape marks below and left of the panel, mm on the page.
 constexpr double kTapeRoomMm = 13.0;
@@ -48,6 +59,8 @@ class FlatView {
   /// A tape along the bottom and the left side, counted from the datum, with the note from which
   /// side the skin is seen.
   void draw_tape(Canvas& canvas) const;
+  /// None if the drive acts at no point.
+  std::optional<DriveMark> drive_mark(const Results& results) const;
   /// Where the drive acts, if it acts at a point.
   void draw_drive(Canvas& canvas, const Results& results) const;
 
@@ -67,6 +80,13 @@ class FlatView {
 /// A bar of 100 mm of skin (or 10, 20, 50, 200, 500 mm where that draws better) with its length.
 /// @param at  its left end, mm on the page
 void draw_ruler(Canvas& canvas, const Point& at, double scale);
+
+/// The mark of a woofer's cone with what it means; nothing for other drives.
+/// @param top_left  mm on the page; at most three lines, `width_mm` wide
+void draw_woofer_key(Canvas& canvas,
+                     const Results& results,
+                     const Point& top_left,
+                     double width_mm);
 
 /// Lines at 45 degrees inside the outlines, all in page mm.
 void draw_hatch(Canvas& canvas, const Outlines& outlines, double spacing_mm, const Stroke& stroke);

@@ -107,7 +107,10 @@ RgbaImage draw_modes(RenderWindow& window,
       "orange parts move against each other. A high loss and a short ring time mean a dead sound; "
       "sheet can act on the bending part only.";
   return window.draw_page([&](Canvas& canvas) {
-    draw_page_frame(canvas, results, "How the skin moves: layout " + layout.name, caption);
+    // Where air is shut in or a woofer plays, the modes in the door have a picture of their own.
+    const std::string where = layout.door_modes.empty() ? "" : " in free air";
+    draw_page_frame(
+        canvas, results, "How the skin moves" + where + ": layout " + layout.name, caption);
     for (std::size_t k = 0; k < count; ++k) {
       draw_one(canvas, results, fields, layout, k, cell_of(k, count));
     }

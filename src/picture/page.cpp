@@ -8,6 +8,25 @@
 
 namespace calmplate::picture {
 
+namespace {
+
+/// One line of figures, or two if they are too long for it: the second begins with the last of the
+/// sentences, which two blanks part from one another.
+void draw_footer(Canvas& canvas, const std::string& words, double width) {
+  const Type small{8.5, false, grey(0.3), Across::left, Upright::bottom, 0.0};
+  const std::size_t part = words.rfind("  ");
+  if (part == std::string::npos || canvas.text_size(words, small).first <= width) {
+    canvas.text({kContentLow.x, 8.0}, canvas.fitted(words, small, width), small);
+    return;
+  }
+  canvas.text({kContentLow.x, 10.0}, canvas.fitted(words.substr(0, part), small, width), small);
+  canvas.text({kContentLow.x, 10.0 - line_height_mm(small.size_pt)},
+              canvas.fitted(words.substr(part + 2), small, width),
+              small);
+}
+
+}  // namespace
+
 void draw_page_frame(Canvas& canvas, const PageWords& words) {
   const double width = kContentHigh.x - kContentLow.x;
   const Type heading{18.0, true, kBlack, Across::left, Upright::top, 0.0};
@@ -18,8 +37,7 @@ void draw_page_frame(Canvas& canvas, const PageWords& words) {
   canvas.line({{kContentLow.x, 26.5}, {kContentHigh.x, 26.5}}, {0.35, grey(0.4), {}});
   const Type plain{11.0, false, kBlack, Across::left, Upright::top, 0.0};
   canvas.text_block({kContentLow.x, 24.0}, words.caption, plain, width, 2);
-  const Type small{8.5, false, grey(0.3), Across::left, Upright::bottom, 0.0};
-  canvas.text({kContentLow.x, 8.0}, canvas.fitted(words.footer, small, width - 40.0), small);
+  draw_footer(canvas, words.footer, width - 32.0);
   const Type maker{8.5, false, grey(0.3), Across::right, Upright::bottom, 0.0};
   canvas.text({kContentHigh.x, 8.0}, std::string("calmplate ") + CALMPLATE_VERSION, maker);
 }
@@ -34,7 +52,7 @@ void draw_page_frame(Canvas& canvas,
   const std::string footer =
       "Skin " + number(panel.width_mm, 0) + " x " + number(panel.height_mm, 0) + " mm flat, " +
       three_digits(panel.area_m2) + " m², " + number(panel.thickness_mm, 2) +
-      " mm thick.  Drive: " + results.drive_text + ".  Band: " + band_text(results) + ".";
+      " mm thick.  Band: " + band_text(results) + ".  Drive: " + results.drive_text + ".";
   draw_page_frame(canvas, {title, job, caption, footer});
 }
 

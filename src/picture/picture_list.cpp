@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "picture/door_pictures.hpp"
 #include "picture/page.hpp"
 #include "picture/sheet_pictures.hpp"
 
@@ -22,6 +23,22 @@ void add(std::vector<Picture>& list,
   list.push_back({free, std::move(draw)});
 }
 
+/// The woofer, its sound against the skin's, and what rattles.
+void add_door_pictures(std::vector<Picture>& list, const Results& results) {
+  if (has_sound(results)) {
+    add(list, "skin_and_woofer", [&](RenderWindow& w) { return draw_skin_and_woofer(w, results); });
+  }
+  if (has_skin_level(results)) {
+    add(list, "skin_level", [&](RenderWindow& w) { return draw_skin_level(w, results); });
+  }
+  if (results.woofer) {
+    add(list, "woofer", [&](RenderWindow& w) { return draw_woofer(w, results); });
+  }
+  for (std::size_t page = 0; page < rattle_pages(results); ++page) {
+    add(list, "rattles", [&, page](RenderWindow& w) { return draw_rattles(w, results, page); });
+  }
+}
+
 }  // namespace
 
 std::vector<Picture> pictures_of(const Results& results, const ResultFields& fields) {
@@ -38,6 +55,7 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
       return draw_third_octaves(w, results);
     });
   }
+  add_door_pictures(list, results);
   if (results.comparison) {
     add(list, "temperature", [&](RenderWindow& w) {
       return draw_sheets_over_temperature(w, results);
@@ -67,6 +85,9 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
     add(list, "modes_" + as_file_name(layout.name), [&](RenderWindow& w) {
       return draw_modes(w, results, fields, layout);
     });
+  }
+  if (!results.layouts.front().door_modes.empty()) {
+    add(list, "door_modes", [&](RenderWindow& w) { return draw_door_modes(w, results); });
   }
   add(list, "panel_3d", [&](RenderWindow& w) { return draw_skin(w, results, fields); });
   return list;

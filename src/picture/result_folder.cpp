@@ -82,6 +82,11 @@ Layout read_layout(const JsonReader& json) {
                             item.at("ring_time_s").number_or_nan()});
   }
   if (json.has("temperature")) layout.temperature = read_temperatures(json.at("temperature"));
+  if (json.has("door_modes")) {
+    layout.door_modes = read_door_modes(json.at("door_modes"), layout.modes.size());
+  }
+  if (json.has("sound")) layout.sound = read_sound(json.at("sound"));
+  if (json.has("rattles")) layout.rattles = read_rattles(json.at("rattles"));
   if (json.has("working_map_field")) layout.working_field = json.at("working_map_field").text();
   return layout;
 }
@@ -146,12 +151,19 @@ void read_curves(const JsonReader& json, Results& results) {
     if (!(results.freq_hz[k] > before)) freq.fail("does not rise", "rising frequencies above 0");
   }
   for (Layout& layout : results.layouts) {
-    const JsonReader curve = json.at("level_db").at(layout.name);
-    layout.level_db = curve.numbers_or_nan();
-    if (layout.level_db.size() != results.freq_hz.size()) {
-      curve.fail("has " + std::to_string(layout.level_db.size()) + " numbers",
-                 std::to_string(results.freq_hz.size()) + ", one a frequency");
-    }
+    layout.level_db = read_curve(json.at("level_db").at(layout.name), results.freq_hz.size());
+  }
+}
+
+/// The curves of the woofer's sound: they lie over the frequencies of all curves.
+void read_woofer_curves(const JsonReader& json, Results& results) {
+  if (!json.has("woofer")) return;
+  results.woofer = read_woofer(json.at("woofer"), results.freq_hz.size());
+  const std::vector<JsonReader> layouts = json.at("layouts").items();
+  for (std::size_t k = 0; k < layouts.size(); ++k) {
+    if (!layouts[k].has("skin_level_dB")) continue;
+    results.layouts[k].skin_level_db =
+        read_curve(layouts[k].at("skin_level_dB"), results.freq_hz.size());
   }
 }
 
@@ -180,11 +192,14 @@ Results read_results(const std::filesystem::path& file) {
     band.fail("is empty", "0 < low_hz < high_hz");
   }
   results.drive_text = json.at("drive").at("text").text();
+  results.driven_by_woofer =
+      json.at("drive").has("kind") && json.at("drive").at("kind").text() == "woofer";
   if (json.at("drive").has("at_mm")) results.drive_at_mm = json.at("drive").at("at_mm").point();
   const JsonReader layouts = json.at("layouts");
   for (const JsonReader& item : layouts.items()) results.layouts.push_back(read_layout(item));
   if (results.layouts.empty()) layouts.fail("is empty", "at least one layout");
   read_curves(json.at("curves"), results);
+  read_woofer_curves(json, results);
   if (json.has("benefit_map")) results.benefit = read_benefit(json.at("benefit_map"));
   if (json.has("sheet_comparison")) {
     results.comparison = read_comparison(json.at("sheet_comparison"));

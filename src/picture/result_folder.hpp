@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "picture/area_image.hpp"
+#include "picture/door_figures.hpp"
 
 namespace calmplate::picture {
 
@@ -77,6 +78,10 @@ struct Layout {
   std::string working_field;               ///< array of panel.vtu; empty: no working map
   std::vector<double> level_db;            ///< [n_freq] the layout's curve
   std::vector<AtTemperature> temperature;  ///< ascending; may be empty
+  std::vector<DoorMode> door_modes;        ///< with air shut in or a woofer, else empty
+  std::vector<SoundBand> sound;            ///< with a woofer, else empty
+  std::vector<double> skin_level_db;       ///< [n_freq] at 1 m with a woofer, else empty
+  std::vector<Rattle> rattles;             ///< one a point with a limit
 };
 
 struct BenefitMap {
@@ -116,12 +121,14 @@ struct Results {
   double band_low_hz = 0.0;
   double band_high_hz = 0.0;
   std::string drive_text;
-  std::optional<Point> drive_at_mm;
-  std::vector<double> freq_hz;  ///< [n_freq] ascending
+  bool driven_by_woofer = false;
+  std::optional<Point> drive_at_mm;  ///< of a woofer: where its cone faces the air behind the skin
+  std::vector<double> freq_hz;       ///< [n_freq] ascending
   std::string level_unit;
   std::vector<Layout> layouts;
   std::optional<BenefitMap> benefit;
   std::optional<SheetComparison> comparison;
+  std::optional<WooferPlay> woofer;
 };
 
 /// Reads results.json of a result folder.

@@ -18,24 +18,32 @@ constexpr double kColumnX = 232.0;
 /// The factor that brings a value's size to between 1 and 1000, and its unit with a prefix.
 struct Prefix {
   double factor = 1.0;
-  std::string unit = "W/m²";
+  std::string letters;
 };
 
 Prefix prefix_for(double largest) {
   const struct {
     double from;
     double factor;
-    const char* unit;
-  } choices[] = {{1e3, 1e-3, "kW/m²"},
-                 {1.0, 1.0, "W/m²"},
-                 {1e-3, 1e3, "mW/m²"},
-                 {1e-6, 1e6, "µW/m²"},
-                 {1e-9, 1e9, "nW/m²"},
-                 {1e-12, 1e12, "pW/m²"}};
+    const char* letters;
+  } choices[] = {{1e3, 1e-3, "k"},
+                 {1.0, 1.0, ""},
+                 {1e-3, 1e3, "m"},
+                 {1e-6, 1e6, "µ"},
+                 {1e-9, 1e9, "n"},
+                 {1e-12, 1e12, "p"}};
   for (const auto& c : choices) {
-    if (largest >= c.from) return {c.factor, c.unit};
+    if (largest >= c.from) return {c.factor, c.letters};
   }
   return {};
+}
+
+/// A tap leaves energy in the sheet; a steady drive keeps up a power.
+bool is_energy(const Layout& layout) {
+  const std::string ending = "_J_per_m2";
+  const std::string& field = layout.working_field;
+  return field.size() >= ending.size() &&
+         field.compare(field.size() - ending.size(), ending.size(), ending) == 0;
 }
 
 std::vector<Outlines> areas_of(const Layout& layout) {
@@ -78,7 +86,7 @@ void draw_column(Canvas& canvas,
                  const FlatView& view,
                  const Layout& layout,
                  const Ticks& ticks,
-                 const std::string& unit,
+                 const std::string& quantity,
                  double top) {
   ScaleBar bar;
   bar.low = {kColumnX, 84.0};
@@ -87,7 +95,7 @@ void draw_column(Canvas& canvas,
   bar.to = ticks.at.back();
   bar.ticks = ticks.at;
   for (const double tick : ticks.at) bar.labels.push_back(tick_label(tick, ticks.step));
-  bar.heading = "Power turned into heat in the sheet's core, " + unit;
+  bar.heading = quantity;
   bar.heading_width_mm = 52.0;
   draw_scale_bar(canvas, bar, [&](double v) { return ColourScale::sequential().at(v / top); });
   const Type words{10.0, false, kBlack, Across::left, Upright::top, 0.0};
@@ -115,8 +123,10 @@ RgbaImage draw_working(RenderWindow& window,
   std::vector<double> values = at_points(fields, raw);
   for (double& v : values) v *= prefix.factor;
   const auto colour = [&](double v) { return ColourScale::sequential().at(v / top); };
-  const std::string caption = "How hard each part of the sheet works under " + results.drive_text +
-                              ", " + band_text(results) +
+  const std::string quantity = (is_energy(layout) ? "Energy" : "Power") +
+                               std::string(" turned into heat in the sheet, ") + prefix.letters +
+                               (is_energy(layout) ? "J/m²" : "W/m²");
+  const std::string caption = "How hard each part of the sheet works over " + band_text(results) +
                               ". Pale parts take most energy out of the skin; sheet in dark parts "
                               "could go to a better place. Grey: no sheet.";
   return window.draw_page([&](Canvas& canvas) {
@@ -143,7 +153,8 @@ RgbaImage draw_working(RenderWindow& window,
     }
     view.draw_drive(canvas, results);
     view.draw_tape(canvas);
-    draw_column(canvas, view, layout, ticks, prefix.unit, top);
+    draw_column(canvas, view, layout, ticks, quantity, top);
+    draw_woofer_key(canvas, results, {kColumnX, 52.0}, 52.0);
   });
 }
 

@@ -12,6 +12,7 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "picture/canvas.hpp"
 #include "picture/colour_scale.hpp"
 
 namespace calmplate::sample {
@@ -90,6 +91,28 @@ double mean_lightness(const picture::RgbaImage& image, double x0, double y0, dou
     }
   }
   return sum / count;
+}
+
+double share_of(const picture::RgbaImage& image,
+                double x_mm,
+                double y_mm,
+                const picture::Colour& colour,
+                double half_mm) {
+  int same = 0, all = 0;
+  const auto first = [&](double mm) { return int((mm - half_mm) * picture::kPxPerMm); };
+  const auto last = [&](double mm) { return int((mm + half_mm) * picture::kPxPerMm); };
+  for (int j = first(y_mm); j <= last(y_mm); ++j) {
+    for (int i = first(x_mm); i <= last(x_mm); ++i) {
+      const std::size_t k = 4 * (std::size_t(j) * std::size_t(image.width) + std::size_t(i));
+      ++all;
+      if (std::abs(image.bytes[k] / 255.0 - colour.r) < 0.02 &&
+          std::abs(image.bytes[k + 1] / 255.0 - colour.g) < 0.02 &&
+          std::abs(image.bytes[k + 2] / 255.0 - colour.b) < 0.02) {
+        ++same;
+      }
+    }
+  }
+  return double(same) / all;
 }
 
 double inked_share(const picture::RgbaImage& image) {

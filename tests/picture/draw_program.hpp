@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "picture/area_image.hpp"
+#include "picture/colour_scale.hpp"
 
 namespace calmplate::sample {
 
@@ -40,6 +41,13 @@ picture::RgbaImage read_png(const std::filesystem::path& file);
 
 /// Mean CIE lightness over a box given in shares of the page, from its lower left corner.
 double mean_lightness(const picture::RgbaImage& image, double x0, double y0, double x1, double y1);
+
+/// Share of the pixels in a square about a place, mm on the page, whose colour is the one wanted.
+double share_of(const picture::RgbaImage& image,
+                double x_mm,
+                double y_mm,
+                const picture::Colour& colour,
+                double half_mm);
 
 /// Share of the pixels that are not white.
 double inked_share(const picture::RgbaImage& image);

@@ -11,6 +11,7 @@
 #include "picture/result_fields.hpp"
 #include "picture/sample_results.hpp"
 #include "picture/sample_sheet.hpp"
+#include "picture/sample_woofer.hpp"
 
 namespace calmplate::picture {
 namespace {
@@ -138,6 +139,67 @@ TEST_CASE("a fault in the figures over temperature is told with its key", "[pict
   CHECK(message([](json& j) { j["layouts"][1]["temperature"][2]["temperature_C"] = -50; }) ==
         "results.json: layouts[1].temperature[2].temperature_C: does not rise; allowed: rising "
         "temperatures");
+}
+
+TEST_CASE("a woofer's figures are read where they are, and left out where not", "[picture]") {
+  const sample::TemporaryFolder folder("result-woofer");
+  json json_results = sample::write_sample(folder.path(), {8, 6});
+  const Results without = read_results(folder.path() / "results.json");
+  CHECK_FALSE(without.woofer.has_value());
+  CHECK_FALSE(without.driven_by_woofer);
+  CHECK(without.layouts[0].rattles.empty());
+  sample::add_woofer(json_results);
+  json_results["woofer"]["xmax_mm"] = nullptr;
+  json_results["layouts"][1]["sound"][2]["skin_power_dB"] = nullptr;
+  sample::write_json(folder.path(), json_results);
+  const Results results = read_results(folder.path() / "results.json");
+  REQUIRE(results.woofer.has_value());
+  CHECK(results.driven_by_woofer);
+  CHECK(results.woofer->voltage_v == 10.0);
+  CHECK(results.woofer->nominal_power_w == 25.0);
+  CHECK(results.woofer->nominal_ohm == 4.0);
+  CHECK(results.woofer->band_is_own);
+  CHECK_FALSE(results.woofer->xmax_mm.has_value());
+  CHECK(results.woofer->travel_mm == 4.0);
+  CHECK(results.woofer->travel_hz == 60.0);
+  CHECK(results.woofer->travel_curve_mm.size() == 901);
+  CHECK(results.woofer->frame_force_n[0] == Approx(1.5));
+  CHECK(results.woofer->skin_force_n[0] == Approx(4000.0 / 30.0));
+  CHECK(std::isnan(results.layouts[1].sound.at(2).skin_power_db));
+  CHECK(results.layouts[0].sound.at(4).skin_under_db == Approx(-7.0));
+  CHECK(results.layouts[3].skin_level_db.size() == 901);
+  const Rattle& rattle = results.layouts[2].rattles.at(1);
+  CHECK(rattle.name == "latch rod");
+  CHECK(rattle.noise_margin_db == -12.0);
+  CHECK(rattle.spans.at(1).high_hz == 180.0);
+  CHECK(results.layouts[0].door_modes.at(1).cone_share == 0.8);
+  CHECK(results.layouts[0].door_modes.at(2).like == 1);
+  CHECK(results.layouts[0].door_modes.at(3).like == 0);
+}
+
+TEST_CASE("a fault in the woofer's figures is told with its key", "[picture]") {
+  const auto message = [](const std::function<void(json&)>& spoil) {
+    return message_after([&](json& j) {
+      sample::add_woofer(j);
+      spoil(j);
+    });
+  };
+  CHECK(message([](json& j) { j["woofer"]["travel_curve_mm"].erase(0); }) ==
+        "results.json: woofer.travel_curve_mm: has 900 numbers; allowed: 901, one a frequency");
+  CHECK(message([](json& j) { j["woofer"].erase("sentence"); }) ==
+        "results.json: woofer.sentence: is missing");
+  CHECK(message([](json& j) { j["layouts"][1]["skin_level_dB"].erase(0); }) ==
+        "results.json: layouts[1].skin_level_dB: has 900 numbers; allowed: 901, one a frequency");
+  CHECK(message([](json& j) { j["layouts"][0]["sound"][3]["nominal_hz"] = 10; }) ==
+        "results.json: layouts[0].sound[3].nominal_hz: does not rise; allowed: rising frequencies");
+  CHECK(message([](json& j) { j["layouts"][0]["door_modes"][0]["like_mode"] = 9; }) ==
+        "results.json: layouts[0].door_modes[0].like_mode: is no mode's number; allowed: 1 to 8, "
+        "or null");
+  CHECK(message([](json& j) { j["layouts"][0]["door_modes"][0]["freq_hz"] = 0; }) ==
+        "results.json: layouts[0].door_modes[0].freq_hz: is not a frequency; allowed: above 0");
+  CHECK(message([](json& j) { j["layouts"][0]["rattles"][0]["rattles"][0]["high_hz"] = 70; }) ==
+        "results.json: layouts[0].rattles[0].rattles[0].high_hz: is below low_hz; allowed: at "
+        "least low_hz");
 }
 
 TEST_CASE("fields are read with their names, points and triangles", "[picture]") {

@@ -12,7 +12,9 @@
 #include <cmath>
 #include <fstream>
 #include <functional>
+#include <iterator>
 #include <limits>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -292,6 +294,19 @@ void add_fields(vtkUnstructuredGrid& mesh,
 
 void write_json(const std::filesystem::path& folder, const json& results) {
   std::ofstream(folder / "results.json") << results.dump(1) << "\n";
+}
+
+void rename_in_mesh(const std::filesystem::path& folder,
+                    const std::string& from,
+                    const std::string& to) {
+  const std::filesystem::path file = folder / "panel.vtu";
+  std::ifstream in(file, std::ios::binary);
+  std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  in.close();
+  const std::size_t at = bytes.find("\"" + from + "\"");
+  if (at == std::string::npos) throw std::logic_error("rename_in_mesh: no array " + from);
+  bytes.replace(at + 1, from.size(), to);
+  std::ofstream(file, std::ios::binary) << bytes;
 }
 
 json write_sample(const std::filesystem::path& folder, const SampleOptions& options) {

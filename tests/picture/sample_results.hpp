@@ -2,6 +2,7 @@
 #pragma once
 #include <filesystem>
 #include <nlohmann/json.hpp>
+#include <string>
 
 namespace calmplate::sample {
 
@@ -21,5 +22,10 @@ nlohmann::json write_sample(const std::filesystem::path& folder, const SampleOpt
 
 /// Writes the JSON over FOLDER/results.json.
 void write_json(const std::filesystem::path& folder, const nlohmann::json& json);
+
+/// Gives an array of FOLDER/panel.vtu another name.
+void rename_in_mesh(const std::filesystem::path& folder,
+                    const std::string& from,
+                    const std::string& to);
 
 }  // namespace calmplate::sample
