@@ -15,6 +15,7 @@ struct LoadedJob {
   panel::PanelReport mending;
   /// The same skin meshed anew with another mean edge length, m.
   std::function<panel::Panel(double element_m)> make_panel;
+  double element_m = 0.0;  ///< side of an element that this panel was meshed with
 };
 
 /// @throws base::InputError for whatever is wrong with job file, mesh file or panel

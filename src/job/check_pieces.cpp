@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "job/check_pieces.hpp"
 
+#include <cmath>
 #include <cstddef>
 #include <cstdio>
 #include <string>
@@ -110,7 +111,13 @@ std::string map_extent(const panel::Panel& panel) {
   const Eigen::Vector2d low_mm = panel.flat.low() * 1e3;
   const Eigen::Vector2d high_mm = low_mm + panel.flat.size() * 1e3;
   char text[96];
-  std::snprintf(text, sizeof text, "[0, 0] to [%.0f, %.0f] mm", size_mm.x(), size_mm.y());
+  std::snprintf(text,
+                sizeof text,
+                "[%ld, %ld] to [%ld, %ld] mm",
+                std::lround(low_mm.x()),
+                std::lround(low_mm.y()),
+                std::lround(high_mm.x()),
+                std::lround(high_mm.y()));
   return text;
 }
 

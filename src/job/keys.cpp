@@ -230,10 +230,11 @@ const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 
 std::vector<const Section*> all_sections() {
   using namespace keys;
-  return {&kJob,   &kPanel,    &kEdge, &kCrown, &kHole, &kSwage, &kRecess,       &kMaterial,        &kStiffener, &kSpring,
-          &kMass,  &kSheet,    &kModulus,    &kKeepOut,         &kLayout,    &kPiece,
-          &kPlace, &kDrive,    &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,
-          &kBand,  &kListenAt, &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions};
+  return {&kJob,        &kPanel,           &kEdge,      &kCrown,     &kHole,  &kSwage,
+          &kRecess,     &kMaterial,        &kStiffener, &kSpring,    &kMass,  &kSheet,
+          &kModulus,    &kKeepOut,         &kLayout,    &kPiece,     &kPlace, &kDrive,
+          &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,    &kBand,  &kListenAt,
+          &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions};
 }
 
 }  // namespace calmplate::job

@@ -79,11 +79,8 @@ class TableReader {
   Points points(const std::string& key, Range allowed, std::size_t least = 3);
   /// Points [x, y] or [x, y, radius]. @param fallback_si  radius where none is given
   /// @return [n x 3], n >= least
-  Corners corners(const std::string& key,
-                  Range allowed,
-                  Range radius,
-                  double fallback_si,
-                  std::size_t least);
+  Corners corners(
+      const std::string& key, Range allowed, Range radius, double fallback_si, std::size_t least);
 
   /// The one section of that name, or nothing.
   std::optional<TableReader> section(const std::string& key, const Section& section);

@@ -72,6 +72,7 @@ struct DrawnInput {
   std::vector<RecessInput> recesses;
   double element_m = 0.0;  ///< side of an element where nothing asks for smaller ones
   std::vector<FinerLine> finer;
+  double feature_factor = 1.0;  ///< on the sizes that small features ask for, see SizeField
 };
 
 }  // namespace calmplate::panel

@@ -77,6 +77,7 @@ SizeField::SizeField(const DrawnInput& input, const DrawnShape& shape) {
   if (!(input.element_m > 0.0) || !std::isfinite(input.element_m))
     throw std::invalid_argument("SizeField: the drawing has no element size");
   coarsest_ = input.element_m;
+  factor_ = input.feature_factor;
   finest_ = std::min(coarsest_, kFinest);
   add_curve(shape.outline);
   for (const DrawnCurve& hole : shape.holes) add_curve(hole);
@@ -95,6 +96,7 @@ SizeField::SizeField(const DrawnInput& input, const DrawnShape& shape) {
 }
 
 void SizeField::add(const FlatPoints& line, bool closed, double size_m, double reach_m) {
+  size_m *= factor_;
   if (size_m >= coarsest_) return;
   sources_.push_back({line,
                       closed,
@@ -107,13 +109,12 @@ void SizeField::add(const FlatPoints& line, bool closed, double size_m, double r
 void SizeField::add_curve(const DrawnCurve& curve) {
   for (const Stretch& s : curve.stretches()) {
     const double wanted = s.radius_m > 0.0 ? kOfRadius * s.radius_m : s.length();
-    if (wanted < coarsest_)
-      add(along(s, s.radius_m > 0.0 ? 0.2 * s.radius_m : s.length()), false, wanted, 0.0);
+    add(along(s, s.radius_m > 0.0 ? 0.2 * s.radius_m : s.length()), false, wanted, 0.0);
   }
 }
 
 void SizeField::add_bridges(const FlatPoints& a, const FlatPoints& b) {
-  const double limit = coarsest_ / kOfBridge;
+  const double limit = coarsest_ / (kOfBridge * factor_);
   const auto look = [&](const FlatPoints& from, const FlatPoints& to) {
     for (Eigen::Index i = 0; i < from.rows(); ++i) {
       const NearestOnLine near = nearest_on_line(from.row(i).transpose(), to, true);
@@ -156,7 +157,8 @@ FlatPoints feature_rows(const DrawnInput& input, const SizeField& field) {
   for (const SwageInput& swage : input.swages) walk(swage.line, field, out);
   for (const RecessInput& recess : input.recesses)
     for (const double inset : {0.0, recess.wall_m}) {
-      const double size = std::min(field.coarsest(), kOfWall * recess.wall_m);
+      const double size =
+          std::min(field.coarsest(), input.feature_factor * kOfWall * recess.wall_m);
       const FlatPoints line = recess_line(recess, inset, size);
       for (Eigen::Index i = 0; i < line.rows(); ++i) out.push_back(line.row(i).transpose());
     }

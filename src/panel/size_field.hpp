@@ -17,7 +17,7 @@ namespace calmplate::panel {
 /// - where two rims are near each other: half their distance;
 /// - along the lines that the drawing wants finer.
 ///
-/// Nowhere less than 1 mm.
+/// All of these times the drawing's feature_factor; nowhere less than 1 mm.
 class SizeField {
  public:
   /// @param shape  of the same drawing
@@ -39,7 +39,7 @@ class SizeField {
   void add_curve(const DrawnCurve& curve);
   void add_bridges(const FlatPoints& a, const FlatPoints& b);
 
-  double coarsest_ = 0.0, finest_ = 0.0;
+  double coarsest_ = 0.0, finest_ = 0.0, factor_ = 1.0;
   std::vector<Source> sources_;
 };
 

@@ -51,7 +51,8 @@ std::vector<Candidate> candidates(const panel::Panel& panel, const MapRequest& r
   const int nx = std::max(1, static_cast<int>(std::floor(size.x() / request.spacing_m)));
   const int ny = std::max(1, static_cast<int>(std::floor(size.y() / request.spacing_m)));
   // The grid is centred on the map.
-  const Eigen::Vector2d start = 0.5 * (size - request.spacing_m * Eigen::Vector2d(nx, ny));
+  const Eigen::Vector2d start =
+      panel.flat.middle() - 0.5 * request.spacing_m * Eigen::Vector2d(nx, ny);
   for (int j = 0; j <= ny; ++j)
     for (int i = 0; i <= nx; ++i) {
       Candidate c;

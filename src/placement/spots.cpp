@@ -58,7 +58,8 @@ std::vector<Spot> all_spots(const panel::Panel& panel, const SearchRequest& requ
           const int nx = std::max(1, static_cast<int>(std::floor(map.x() / request.spacing_m)));
           const int ny = std::max(1, static_cast<int>(std::floor(map.y() / request.spacing_m)));
           // The grid is centred on the map.
-          const Eigen::Vector2d start = 0.5 * (map - request.spacing_m * Eigen::Vector2d(nx, ny));
+          const Eigen::Vector2d start =
+              panel.flat.middle() - 0.5 * request.spacing_m * Eigen::Vector2d(nx, ny);
           for (int j = 0; j <= ny; ++j)
             for (int i = 0; i <= nx; ++i)
               if (auto spot = spot_at(panel,

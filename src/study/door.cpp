@@ -16,7 +16,7 @@ constexpr double kAirTopOverBand = 1.5;
 /// Loss of a plain hole's plug: air that rubs and sheds eddies. Source: common practice, no source.
 constexpr double kLeakLoss = 0.1;
 
-Eigen::Vector2d middle_of(const panel::Panel& panel) { return 0.5 * panel.flat.size(); }
+Eigen::Vector2d middle_of(const panel::Panel& panel) { return panel.flat.middle(); }
 
 void add_cavity(const job::Job& job,
                 const panel::Panel& panel,

@@ -44,7 +44,7 @@ job::Layout centre_block(const job::Job& job, const panel::Panel& panel, const s
   for (int step = 0; step < 30; ++step) {
     const double scale = 0.5 * (low + high);
     panel::Region region;
-    region.outline = panel::rectangle(0.5 * map, scale * map, 0.0);
+    region.outline = panel::rectangle(panel.flat.middle(), scale * map, 0.0);
     region.rim_margin_m = kFullMargin_m;
     region.hole_margin_m = 0.75 * kFullMargin_m;
     out.pieces = {piece_of(sheet, job, region)};
@@ -65,13 +65,13 @@ job::Layout chequer(const job::Job& job,
   for (int j = -ny; j <= ny; ++j)
     for (int i = -nx; i <= nx; ++i) {
       if (((i + j) % 2) != 0) continue;
-      const Eigen::Vector2d at = 0.5 * map + kChequer_m * Eigen::Vector2d(i, j);
+      const Eigen::Vector2d at = panel.flat.middle() + kChequer_m * Eigen::Vector2d(i, j);
       panel::Region region;
       region.outline = panel::rectangle(at, Eigen::Vector2d::Constant(kChequer_m), 0.0);
       region.rim_margin_m = 0.5 * kFullMargin_m;
       const job::Piece piece = piece_of(sheet, job, region);
       if (free_area(panel, piece) > 0.5 * kChequer_m * kChequer_m)
-        squares.emplace_back((at - 0.5 * map).norm(), piece);
+        squares.emplace_back((at - panel.flat.middle()).norm(), piece);
     }
   std::stable_sort(squares.begin(), squares.end(), [](const auto& a, const auto& b) {
     return a.first < b.first - 1e-9;

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <memory>
 #include <stdexcept>
+#include <utility>
 
 #include "base/parallel.hpp"
 #include "panel/mesh.hpp"
@@ -173,10 +174,8 @@ panel::Panel with_crown(const job::Job& job, const panel::Panel& panel, double f
     const double height = (mesh.nodes.row(i).transpose() - middle).dot(normal);
     mesh.nodes.row(i) += (factor - 1.0) * height * normal.transpose();
   }
-  panel::PanelOptions options = job.panel_options;
-  options.element_size_m = 0.0;
-  options.outward = normal;
-  return panel::make_panel(mesh, options, "the skin with another crown");
+  panel::FlatMap map(mesh, panel.flat.points());
+  return panel::panel_on_map(std::move(mesh), std::move(map), job.panel_options.corner_degrees);
 }
 
 UnknownsResult study_unknowns(const job::Job& job,

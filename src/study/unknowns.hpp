@@ -34,7 +34,7 @@ Draw draw_at(const job::Job& job, const Eigen::VectorXd& at);
 job::Job drawn_job(const job::Job& job, const Draw& draw);
 
 /// The skin with its height over the plane through it times a factor. Nodes and triangles keep
-/// their numbers; the flat map is laid out anew.
+/// their numbers and their places on the flat map, so that what the job places stays where it was.
 panel::Panel with_crown(const job::Job& job, const panel::Panel& panel, double factor);
 
 /// Every layout at every draw of [unknowns], each solved in full on a skin with elements 1.5 times
