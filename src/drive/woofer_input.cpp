@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/units.hpp"
 #include "drive/woofer.hpp"
 
 namespace calmplate::drive {
@@ -138,6 +139,16 @@ std::optional<Fault> fault_of_slope(const std::optional<FilterSlope>& slope,
 
 }  // namespace
 
+Eigen::Matrix<double, 24, 2> ring_points(const WooferInput& woofer) {
+  Eigen::Matrix<double, 24, 2> points;
+  for (int i = 0; i < points.rows(); ++i) {
+    const double angle = base::kTwoPi * i / static_cast<double>(points.rows());
+    points.row(i) << woofer.ring_centre.x() + 0.5 * woofer.ring_diameter_m * std::cos(angle),
+        woofer.ring_centre.y() + 0.5 * woofer.ring_diameter_m * std::sin(angle);
+  }
+  return points;
+}
+
 std::optional<Fault> fault_of(const WooferInput& w) {
   Given given{{kFs, w.fs_hz},
               {kRe, w.re_ohm},
@@ -201,9 +212,12 @@ std::optional<Fault> fault_of(const CavityInput& cavity) {
   if (wedge && cavity.depth_m)
     return Fault{"depth_bottom_mm", "stands beside depth_mm", "depth_mm, or the two others"};
   if (cavity.wanted && !cavity.volume_m3 && !cavity.depth_m && !wedge)
-    return Fault{"volume_l", "is missing", "volume_l, or depth_mm in its place"};
-  if (cavity.leak_length_m && cavity.leak_area_m2 == 0.0)
-    return Fault{"leak_length_mm", "is there, but no leak_area_cm2", "leak_area_cm2 above 0 too"};
+    return Fault{
+        "volume_l", "is missing", "volume_l, depth_mm, or depth_bottom_mm with depth_top_mm"};
+  for (const auto& [key, given] : {std::pair("leak_length_mm", cavity.leak_length_m.has_value()),
+                                   std::pair("leak_centre_mm", cavity.leak_centre.has_value())})
+    if (given && cavity.leak_area_m2 == 0.0)
+      return Fault{key, "is there, but no leak_area_cm2", "leak_area_cm2 above 0 too"};
   return std::nullopt;
 }
 

@@ -34,6 +34,10 @@ struct WooferInput {
   std::optional<Eigen::Vector2d> cone_centre;  ///< where it faces the cavity, on the flat map, m
 };
 
+/// Places evenly along the circle of screws, at which the skin carries the frame: its motion there
+/// is the mean over them. Only for a woofer on the skin. [24 x 2] m on the flat map
+Eigen::Matrix<double, 24, 2> ring_points(const WooferInput& woofer);
+
 constexpr double kWooferTolerance = 0.05;  ///< Source: [practice] spread of datasheet figures
 
 /// Exactly one of the two. Power is the nominal one of all woofers together, into the impedance of
@@ -84,7 +88,8 @@ std::optional<Fault> fault_of(const WooferInput& woofer);
 /// A corner not above 0, an order that the type does not have, a high-pass at or above the
 /// low-pass.
 std::optional<Fault> fault_of(const FilterInput& filter);
-/// Wanted with neither volume nor depth or with both; a volume, depth or length of 0; negatives.
+/// Wanted with neither volume nor depth or with both; a volume, depth or length of 0; negatives; a
+/// leak's length or place without an area.
 std::optional<Fault> fault_of(const CavityInput& cavity);
 /// Neither voltage nor power, or both; a value that is not finite or not above 0.
 std::optional<Fault> fault_of(const AmplifierInput& amplifier);

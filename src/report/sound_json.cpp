@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/units.hpp"
+#include "drive/woofer_response.hpp"
 #include "report/sound_text.hpp"
 
 namespace calmplate::report {
@@ -81,6 +82,44 @@ Json woofer_json(const study::Results& results) {
           {"level_dB", curve(w.level_db)},
           {"frame_force_N", curve(w.frame_force_n)},
           {"skin_force_N", curve(w.skin_force_n)}};
+}
+
+Json woofer_set_json(const job::Job& job, const panel::Panel& panel) {
+  if (!job.woofer) return nullptr;
+  const drive::Woofer w = drive::make_woofer(*job.woofer);
+  const std::optional<drive::Box> box = drive::make_box(job.cavity, panel.area_m2);
+  const drive::WooferBand own = drive::woofer_band(w, job.filter, box);
+  const double volts = drive::amplifier_voltage(job.amplifier, w);
+  const double ohm = w.nominal_ohm.value_or(w.re_ohm);
+  Json out = {{"count", w.count},
+              {"fs_hz", w.fs_hz},
+              {"Qms", w.qms},
+              {"Qes", w.qes},
+              {"Qts", w.qts},
+              {"Re_ohm", w.re_ohm},
+              {"Bl_Tm", w.bl_tm},
+              {"Mms_g", 1e3 * w.mms_kg},
+              {"Cms_mm_per_N", 1e3 * w.cms_m_n},
+              {"Rms_kg_s", w.rms_ns_m},
+              {"Sd_cm2", 1e4 * w.sd_m2},
+              {"Vas_l", 1e3 * w.vas_m3},
+              {"Xmax_mm", w.xmax_m ? Json(base::to_mm(*w.xmax_m)) : Json(nullptr)},
+              {"voltage_V", volts},
+              {"nominal_power_W", volts * volts / ohm},
+              {"nominal_ohm", ohm},
+              {"shut_box", nullptr},
+              {"own_band",
+               {{"low_hz", own.low_hz},
+                {"high_hz", own.high_hz},
+                {"peak_hz", own.peak_hz},
+                {"goes_on_above", own.open_high}}},
+              {"drives_skin", job.drive.kind == drive::Kind::woofer}};
+  if (box) {
+    const drive::BoxResonance shut = drive::box_resonance(w, box->volume_m3);
+    out["shut_box"] = {
+        {"volume_l", 1e3 * box->volume_m3}, {"resonance_hz", shut.fc_hz}, {"Qtc", shut.qtc}};
+  }
+  return out;
 }
 
 }  // namespace calmplate::report

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/units.hpp"
+#include "drive/woofer_response.hpp"
 #include "report/text_table.hpp"
 
 namespace calmplate::report {
@@ -32,9 +33,11 @@ std::string woofer_words(const study::WooferResult& w, const drive::BandInput& b
 double under(const study::SoundBand& s) { return s.woofer_power_db - s.skin_power_db; }
 
 std::string sound_table(const study::Results& results) {
-  Rows rows = {{"skin under woofer, dB at Hz"}};
-  for (const study::SoundBand& s : results.layouts.front().sound)
+  Rows rows = {{"skin under woofer, dB at Hz"}, {"(woofer, dB at 1 m)"}};
+  for (const study::SoundBand& s : results.layouts.front().sound) {
     rows[0].push_back(fixed(s.band.nominal_hz, s.band.nominal_hz < 40.0 ? 1 : 0));
+    rows[1].push_back(fixed(s.woofer_level_db, 0));
+  }
   for (const study::LayoutResult& l : results.layouts) {
     rows.push_back({l.name});
     for (const study::SoundBand& s : l.sound) rows.back().push_back(fixed(under(s), 0));
@@ -43,15 +46,11 @@ std::string sound_table(const study::Results& results) {
 }
 
 std::string rattle_table(const study::Results& results) {
-  Rows rows = {{"point", "layout", "limit", "sweep", "at", "margin", "noise", "margin", "rattles"},
-               {"", "", "m/s2", "m/s2", "Hz", "dB", "m/s2", "dB", "at Hz"}};
+  Rows rows = {{"point", "layout", "limit", "sweep", "at", "margin", "noise", "margin"},
+               {"", "", "m/s2", "m/s2", "Hz", "dB", "m/s2", "dB"}};
   for (std::size_t p = 0; p < results.layouts.front().rattles.size(); ++p)
     for (const study::LayoutResult& l : results.layouts) {
       const study::RattleResult& r = l.rattles[p];
-      std::string spans;
-      for (const study::RattleSpan& s : r.spans)
-        spans += (spans.empty() ? "" : ", ") + fixed(s.low_hz, 0) +
-                 (s.high_hz > s.low_hz ? "-" + fixed(s.high_hz, 0) : "");
       const auto margin = [&](double peak) {
         return fixed(2.0 * base::to_db(r.limit_m_s2 / peak), 1);
       };
@@ -62,10 +61,60 @@ std::string rattle_table(const study::Results& results) {
                       fixed(r.sweep_hz, 0),
                       margin(r.sweep_m_s2),
                       fixed(r.pink_m_s2, 1),
-                      margin(r.pink_m_s2),
-                      spans.empty() ? "-" : spans});
+                      margin(r.pink_m_s2)});
     }
   return text_table(rows);
+}
+
+/// "71 to 76, 86 to 110 Hz", or "nowhere"
+std::string spans_text(const std::vector<study::RattleSpan>& spans) {
+  if (spans.empty()) return "nowhere";
+  std::string out;
+  for (const study::RattleSpan& s : spans) {
+    const std::string low = fixed(s.low_hz, 0), high = fixed(s.high_hz, 0);
+    out += (out.empty() ? "at " : ", ") + low + (high == low ? "" : "-" + high);
+  }
+  return out + " Hz";
+}
+
+/// Where each point rattles in the sweep, a paragraph a point.
+std::string rattle_spans(const study::Results& results) {
+  std::string out;
+  for (std::size_t p = 0; p < results.layouts.front().rattles.size(); ++p) {
+    std::string line = "In the sweep \"" + results.layouts.front().rattles[p].name + "\" rattles";
+    for (const study::LayoutResult& l : results.layouts)
+      line += (&l == &results.layouts.front() ? ": bare " : "; \"" + l.name + "\" ") +
+              spans_text(l.rattles[p].spans);
+    out += wrapped(line + ".", kWidth, "");
+  }
+  return out;
+}
+
+std::string slope_text(const char* word, const std::optional<drive::FilterSlope>& slope) {
+  if (!slope) return "";
+  return std::string(", ") + word + " " + fixed(slope->freq_hz, 0) + " Hz " +
+         std::to_string(6 * slope->order) + " dB/octave";
+}
+
+/// Where the woofer plays and whether the job takes that as its band.
+std::string band_text(const job::Job& job, const drive::WooferBand& own) {
+  std::string out = "Plays within 10 dB of its loudest from " + fixed(own.low_hz, 0) + " to " +
+                    fixed(own.high_hz, 0) + " Hz, loudest at " + fixed(own.peak_hz, 0) + " Hz";
+  if (own.open_high)
+    out += " (and beyond " + fixed(own.high_hz, 0) +
+           " Hz, where the coil's inductance would count; give a low-pass)";
+  if (job.drive.kind != drive::Kind::woofer) return out + ".";
+  return out + (job.band_given ? "; the job gives its band itself." : "; that is the job's band.");
+}
+
+/// How the woofer reaches the skin.
+std::string path_text(const job::Job& job) {
+  if (job.drive.kind != drive::Kind::woofer)
+    return "[drive] names something else, so the woofer does not shake the skin here.";
+  const bool ring = job.woofer->mounting == drive::Mounting::skin;
+  if (!job.cavity.wanted) return "It shakes the skin through its ring of screws alone.";
+  return ring ? "It shakes the skin through the air behind it and through its ring of screws."
+              : "It shakes the skin through the air behind it.";
 }
 
 /// What the shut-in air does to the lowest mode whose shape lives on.
@@ -102,6 +151,42 @@ std::string sound_sentence(const study::Results& results) {
   return out + " (sound power of the skin's outer face against that of the cone's front).";
 }
 
+std::string woofer_text(const job::Job& job, const panel::Panel& panel) {
+  if (!job.woofer) return "";
+  const drive::Woofer w = drive::make_woofer(*job.woofer);
+  const std::optional<drive::Box> box = drive::make_box(job.cavity, panel.area_m2);
+  std::string out = w.count == 2 ? "Woofer (two, as one that moves like both)\n" : "Woofer\n";
+  const auto cell = [](const char* name, double value, int digits, const char* unit) {
+    return std::string(name) + " " + fixed(value, digits) + unit;
+  };
+  out += text_table({{cell("fs", w.fs_hz, 1, " Hz"),
+                      cell("Qms", w.qms, 2, ""),
+                      cell("Qes", w.qes, 3, ""),
+                      cell("Qts", w.qts, 3, ""),
+                      cell("Re", w.re_ohm, 2, " ohm"),
+                      cell("Bl", w.bl_tm, 2, " T m")},
+                     {cell("Mms", 1e3 * w.mms_kg, 1, " g"),
+                      cell("Cms", 1e3 * w.cms_m_n, 3, " mm/N"),
+                      cell("Rms", w.rms_ns_m, 2, " kg/s"),
+                      cell("Sd", 1e4 * w.sd_m2, 0, " cm2"),
+                      cell("Vas", 1e3 * w.vas_m3, 1, " l"),
+                      w.xmax_m ? cell("Xmax", base::to_mm(*w.xmax_m), 1, " mm") : "Xmax -"}});
+  const double volts = drive::amplifier_voltage(job.amplifier, w);
+  const double ohm = w.nominal_ohm.value_or(w.re_ohm);
+  std::string words = cell("At", volts, 1, " V rms") + cell(",", volts * volts / ohm, 0, " W") +
+                      cell(" into", ohm, 1, " ohm") +
+                      slope_text("high-pass", job.filter.high_pass) +
+                      slope_text("low-pass", job.filter.low_pass) + ". ";
+  if (box) {
+    const drive::BoxResonance shut = drive::box_resonance(w, box->volume_m3);
+    words += "Shut tight behind a skin that stands still, the " +
+             cell("air of", 1e3 * box->volume_m3, 0, " l") + " would put its resonance at " +
+             cell("", shut.fc_hz, 1, " Hz,").substr(1) + cell(" Qtc", shut.qtc, 2, ". ");
+  }
+  words += band_text(job, drive::woofer_band(w, job.filter, box)) + " " + path_text(job);
+  return out + wrapped(words, kWidth, "  ");
+}
+
 std::string sound_text(const job::Job& job, const study::Results& results) {
   std::string out;
   const study::LayoutResult& bare = results.layouts.front();
@@ -109,7 +194,13 @@ std::string sound_text(const job::Job& job, const study::Results& results) {
     out +=
         "Woofer and skin\n" + wrapped(woofer_words(*results.woofer, job.band), kWidth, "") + "\n";
     if (!bare.sound.empty())
-      out += sound_table(results) + "\n" + wrapped(sound_sentence(results), kWidth, "") + "\n";
+      out += sound_table(results) + "\n" + wrapped(sound_sentence(results), kWidth, "") +
+             wrapped(
+                 "Skin and cone are each taken in a large wall with open air in front of it: no "
+                 "cabin, nothing of the car around the door. The coil's inductance is left out.",
+                 kWidth,
+                 "") +
+             "\n";
   }
   if (!bare.door_modes.empty() && !air_sentence(bare).empty())
     out += wrapped(air_sentence(bare), kWidth, "") + "\n";
@@ -117,7 +208,8 @@ std::string sound_text(const job::Job& job, const study::Results& results) {
     out +=
         "Rattles: peak acceleration in a sine sweep, and in pink noise of the same rms with peaks "
         "of " +
-        fixed(study::kCrest, 0) + " times rms\n" + rattle_table(results) + "\n";
+        fixed(study::kCrest, 0) + " times rms\n" + rattle_table(results) + rattle_spans(results) +
+        "\n";
   return out;
 }
 
