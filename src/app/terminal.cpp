@@ -32,6 +32,8 @@ void catch_interrupt() {
   std::signal(SIGTERM, on_interrupt);
 }
 
+void forget_interrupt() { interrupted = 0; }
+
 void end_progress() {
   if (line_shown.exchange(false)) std::cerr << "\r\033[K" << std::flush;
 }

@@ -9,6 +9,9 @@ namespace calmplate::app {
 /// Ctrl-C and a request to end set a flag that long work looks at; a second one ends at once.
 void catch_interrupt();
 
+/// Takes a first Ctrl-C back: the work goes on, and the next one stops it anew.
+void forget_interrupt();
+
 /// One line on standard error, with the program's name before it; clears a progress line first.
 void print_error(const std::string& text);
 

@@ -39,8 +39,9 @@ enum class Goal { velocity, radiated, worst_third, worst_point };
 
 /// A layout whose pieces the program is to find.
 struct PlaceInput {
-  std::vector<std::string> sheets;       ///< at least one
-  std::vector<Eigen::Vector2d> sizes_m;  ///< empty: whole, half and quarter stock sheets
+  std::vector<std::string> sheets;  ///< at least one
+  std::vector<Eigen::Vector2d>
+      sizes_m;  ///< empty: stock sheets whole and halved, down to a sixteenth
   std::vector<double> angles_rad = {0.0};
   std::optional<double> share;  ///< of the skin, 0 to 1
   std::optional<double> area_m2, mass_kg, cost, sheet_count;

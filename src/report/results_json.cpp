@@ -7,6 +7,7 @@
 
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
+#include "report/placed_toml.hpp"
 #include "report/sound_json.hpp"
 #include "report/sureness.hpp"
 
@@ -253,6 +254,9 @@ std::string check_json(const job::Job& job,
                     {"schema_version", 1},
                     {"job", {{"title", job.title}, {"note", job.note}}},
                     {"panel", panel_json(job, panel, mending)},
+                    {"band", {{"low_hz", job.band.low_hz}, {"high_hz", job.band.high_hz}}},
+                    {"drive", drive_json(job)},
+                    {"woofer", woofer_set_json(job, panel)},
                     {"layouts", layouts}};
   return out.dump(1) + "\n";
 }
@@ -297,6 +301,8 @@ std::string results_json(const job::Job& job,
                     {"layouts", layouts},
                     {"woofer", woofer_json(results)},
                     {"sheet_comparison", comparison_json(results)},
+                    {"placed", places_json(results)},
+                    {"coverage_curve", curve_json(results)},
                     {"unknowns", unknowns_json(results)},
                     {"convergence", convergence_json(results)},
                     {"benefit_map", map_json(results, job)}};

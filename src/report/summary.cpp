@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "base/units.hpp"
+#include "report/placed_toml.hpp"
 #include "report/results_json.hpp"
 #include "report/sound_text.hpp"
 #include "report/sureness.hpp"
@@ -145,6 +146,7 @@ std::string summary(const job::Job& job, const panel::Panel& panel, const study:
            comparison_table(job, *results.comparison) + "\n" +
            wrapped(results.comparison->sentence, kWidth, "") + "\n";
   }
+  out += places_text(job, results);
   out += sureness_text(results);
   out += best_place(job, results);
   out += "\n" + wrapped(results.answer, kWidth, "");
@@ -196,6 +198,7 @@ std::string description(const job::Job& job,
                     fixed(mass, 2)});
   }
   out += text_table(rows);
+  if (job.woofer) out += "\n" + woofer_text(job, panel);
   out += "\nWould compute: bare and " + std::to_string(job.layouts.size()) + " layouts over " +
          fixed(job.band.low_hz, 0) + " to " + fixed(job.band.high_hz, 0) + " Hz" +
          (job.benefit_map.wanted ? ", and the benefit map" : "") + ".\n";

@@ -89,6 +89,14 @@ job::Layout chequer(const job::Job& job,
 
 }  // namespace
 
+std::string full_layout(const job::Job& job, const std::string& sheet) {
+  for (const job::Layout& l : job.layouts)
+    if (l.pieces.size() == 1 && l.pieces.front().region.outline.rows() == 0 &&
+        l.pieces.front().sheets == std::vector<std::string>{sheet})
+      return l.name;
+  return "";
+}
+
 job::Job with_habits(const job::Job& job,
                      const panel::Panel& panel,
                      const std::string& sheet,
@@ -100,7 +108,7 @@ job::Job with_habits(const job::Job& job,
     });
     if (!there && (layout.place || !layout.pieces.empty())) out.layouts.push_back(layout);
   };
-  add(full_cover(job, sheet));
+  if (full_layout(job, sheet).empty()) add(full_cover(job, sheet));
   add(centre_block(job, panel, sheet));
   add(chequer(job, panel, sheet, shares.back()));
   for (const double share : shares) {

@@ -19,12 +19,18 @@ std::string mm(const Eigen::Vector2d& size) {
   return text;
 }
 
-/// Whole, half and quarter stock sheets.
+/// A stock sheet halved across its longer side again and again, down to a sixteenth or to 120 mm.
 std::vector<Eigen::Vector2d> cuts_of(const sheet::Sheet& s) {
-  const Eigen::Vector2d whole(std::max(s.stock_width_m, s.stock_length_m),
-                              std::min(s.stock_width_m, s.stock_length_m));
-  const Eigen::Vector2d half(0.5 * whole.x(), whole.y());
-  return {whole, half, {0.5 * whole.x(), 0.5 * whole.y()}};
+  constexpr double kShortest_m = 0.12;
+  Eigen::Vector2d cut(std::max(s.stock_width_m, s.stock_length_m),
+                      std::min(s.stock_width_m, s.stock_length_m));
+  std::vector<Eigen::Vector2d> out = {cut};
+  for (int halved = 0; halved < 4; ++halved) {
+    cut = {std::max(0.5 * cut.x(), cut.y()), std::min(0.5 * cut.x(), cut.y())};
+    if (cut.y() < kShortest_m) break;
+    out.push_back(cut);
+  }
+  return out;
 }
 
 placement::Goal goal_of(job::Goal goal) {

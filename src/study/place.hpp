@@ -61,6 +61,9 @@ job::Job with_habits(const job::Job& job,
                      const std::string& sheet,
                      const std::vector<double>& shares);
 
+/// Name of the first layout that is one piece of that sheet everywhere; empty if there is none.
+std::string full_layout(const job::Job& job, const std::string& sheet);
+
 /// Benefit against coverage: the pieces of a placed layout one after the other, at some of their
 /// counts, and a full cover, each on the model of record.
 CoverageCurve coverage_curve(const Common& common,
