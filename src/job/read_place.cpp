@@ -110,7 +110,8 @@ void read_goals(TableReader& reader, const Job& job, PlaceInput& place) {
     const std::vector<double> weights = reader.numbers("weights", kWeight);
     if (weights.size() != place.goals.size())
       reader.fail("weights",
-                  "has " + std::to_string(weights.size()) + " numbers for " +
+                  "has " + std::to_string(weights.size()) +
+                      (weights.size() == 1 ? " number for " : " numbers for ") +
                       std::to_string(place.goals.size()) + " goals",
                   "one for each of goals");
     for (std::size_t i = 0; i < weights.size(); ++i) place.goals[i].second = weights[i];

@@ -58,13 +58,14 @@ const std::set<std::string> kPlaces = {"from_mm",
                                        "size_mm",
                                        "outline_mm",
                                        "ring_centre_mm",
+                                       "sizes_mm",
                                        "cone_centre_mm"};
 
 /// Every key whose value is one number or a list of them, with its section before it.
 std::set<std::string> number_keys() {
   const std::regex no_unit(
       "(.*_)?loss_factor|poisson|price_per_sheet|Q[emt]s|count|(high|low)_pass_order|"
-      "exponent|wlf_c1");
+      "exponent|wlf_c1|cost|pieces|weights|samples|sheet_count|(edge|pad|crown|modulus)_factor");
   std::set<std::string> found;
   for (const job::Section* section : job::all_sections())
     for (const std::string& key : section->keys)
