@@ -144,7 +144,22 @@ TEST_CASE("keep-outs and layouts come out as regions on the flat map", "[job][de
              Catch::WithinRel(64 * 0.012 * 0.012 * std::tan(base::kPi / 64), 1e-12));
   CHECK(j.keep_outs[2].outline.rows() == 4);  // the repeated point is dropped
 
-  REQUIRE(j.layouts.size() == 3);
+  REQUIRE(j.layouts.size() == 4);
+  REQUIRE(j.layouts[3].place);
+  const job::PlaceInput& place = *j.layouts[3].place;
+  CHECK(place.sheets == std::vector<std::string>{"butyl"});
+  REQUIRE(place.sizes_m.size() == 2);
+  CHECK(place.sizes_m[0].x() == Approx(0.1));
+  CHECK(place.angles_rad[1] == Approx(base::kPi / 4));
+  CHECK(*place.share == Approx(0.2));
+  CHECK(place.gap_m == Approx(0.004));
+  REQUIRE(place.goals.size() == 2);
+  CHECK(place.goals[1].first == job::Goal::worst_third);
+  CHECK(place.goals[1].second == 0.5);
+  CHECK(place.layout == "stacked");
+  CHECK(j.unknowns.thickness_m->low == Approx(0.0007));
+  CHECK(j.unknowns.temperature_k->high == Approx(303.15));
+  CHECK(j.unknowns.samples == 8);
   const job::Layout& partial = j.layouts[0];
   REQUIRE(partial.pieces.size() == 2);
   CHECK(partial.pieces[0].face == job::Face::outer);

@@ -126,7 +126,10 @@ TEST_CASE("what a job asks of a sheet beyond its data is told", "[job][derived]"
       "the nearest value is held, a guess.");
   CHECK(narrow.warnings[3] == warm);
   // Without a sweep the job's own temperature counts, and one modulus is in order.
-  const job::Job one = read(testing::with(good, "temperatures_C = [-20, 10, 45.5]\n", ""));
+  const job::Job one =
+      read(testing::with(testing::with(good, "temperatures_C = [-20, 10, 45.5]\n", ""),
+                         "temperature_C = [10, 30]\n",
+                         ""));
   CHECK(
       one.warnings ==
       Words{"Sheet \"measured core\" was measured at 0 to 40 degrees C only; at -10 degrees C the "
