@@ -12,7 +12,6 @@ namespace calmplate::study {
 namespace {
 
 constexpr double kFullMargin_m = 0.020;
-constexpr double kBlockShare = 0.25;
 constexpr double kChequer_m = 0.150;
 constexpr std::size_t kCurvePoints = 8;
 
@@ -36,8 +35,12 @@ job::Layout full_cover(const job::Job& job, const std::string& sheet) {
   return {"full cover", {piece_of(sheet, job, region)}, std::nullopt, {}};
 }
 
-/// A block in the middle, with the sides of the skin, grown until it covers its share.
-job::Layout centre_block(const job::Job& job, const panel::Panel& panel, const std::string& sheet) {
+}  // namespace
+
+job::Layout centre_block(const job::Job& job,
+                         const panel::Panel& panel,
+                         const std::string& sheet,
+                         double share) {
   const Eigen::Vector2d map = panel.flat.size();
   job::Layout out{"centre block", {}, std::nullopt, {}};
   double low = 0.05, high = 1.0;
@@ -48,12 +51,11 @@ job::Layout centre_block(const job::Job& job, const panel::Panel& panel, const s
     region.rim_margin_m = kFullMargin_m;
     region.hole_margin_m = 0.75 * kFullMargin_m;
     out.pieces = {piece_of(sheet, job, region)};
-    (free_area(panel, out.pieces.front()) < kBlockShare * panel.area_m2 ? low : high) = scale;
+    (free_area(panel, out.pieces.front()) < share * panel.area_m2 ? low : high) = scale;
   }
   return out;
 }
 
-/// Every other square of a board, those nearest the middle first, up to a share of the skin.
 job::Layout chequer(const job::Job& job,
                     const panel::Panel& panel,
                     const std::string& sheet,
@@ -87,8 +89,6 @@ job::Layout chequer(const job::Job& job,
   return out;
 }
 
-}  // namespace
-
 std::string full_layout(const job::Job& job, const std::string& sheet) {
   for (const job::Layout& l : job.layouts)
     if (l.pieces.size() == 1 && l.pieces.front().region.outline.rows() == 0 &&
@@ -109,7 +109,7 @@ job::Job with_habits(const job::Job& job,
     if (!there && (layout.place || !layout.pieces.empty())) out.layouts.push_back(layout);
   };
   if (full_layout(job, sheet).empty()) add(full_cover(job, sheet));
-  add(centre_block(job, panel, sheet));
+  add(centre_block(job, panel, sheet, 0.25));
   add(chequer(job, panel, sheet, shares.back()));
   for (const double share : shares) {
     char name[64];

@@ -52,6 +52,19 @@ std::vector<PlaceResult> place_layouts(job::Job& job,
                                        unsigned threads,
                                        const base::Progress& progress);
 
+/// A block in the middle with the sides of the skin, grown until it covers its share of it. Clear
+/// of rim, holes and keep-outs.
+job::Layout centre_block(const job::Job& job,
+                         const panel::Panel& panel,
+                         const std::string& sheet,
+                         double share);
+
+/// Every other square of a board, those nearest the middle first, up to a share of the skin.
+job::Layout chequer(const job::Job& job,
+                    const panel::Panel& panel,
+                    const std::string& sheet,
+                    double share);
+
 /// A job with the trade's habits and best placed layouts beside the user's own: "full cover",
 /// "centre block" (a quarter of the skin), "chequer" (at the largest share), and "best placed N %"
 /// for every share, all of one sheet. Names that the job has already are left out.
