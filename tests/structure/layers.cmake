@@ -4,7 +4,7 @@
 # needs a new line here says why in the commit.
 set(folders
     base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
-    job study report picture app)
+    cutting job study report picture app)
 
 set(may_see_base)
 set(may_see_panel base)
@@ -18,18 +18,19 @@ set(may_see_drive base cavity)
 set(may_see_response base panel shell modes cavity reduced drive)
 set(may_see_coupling base panel shell modes cavity reduced drive response)
 set(may_see_placement base panel sheet shell modes cavity reduced drive response coupling)
+set(may_see_cutting base panel sheet placement)
 # The job file fills input structs and must not pull in what computes with them; but for the band,
 # which is the woofer's own unless the job gives one.
-set(may_see_job base panel sheet shell/hold_input.hpp drive)
+set(may_see_job base panel sheet shell/hold_input.hpp drive cutting/cutting_input.hpp)
 set(may_see_study base panel sheet shell modes cavity reduced drive response coupling placement
-                    job)
+                    cutting job)
 set(may_see_report base panel mesh_io sheet shell modes cavity reduced drive response coupling
-                     placement job study)
+                     placement cutting job study)
 # The drawing program reads result files, so it needs nothing that computes.
 set(may_see_picture base)
 # Rendering stays out of the main program, so app does not see picture.
-set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response coupling placement job
-                study report)
+set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
+                cutting job study report)
 
 # Outside headers that only the folders named may use: "beginning of the header|folder,folder".
 # A library's door is one folder, so that it can be replaced there. <iostream>: the library does not
@@ -45,4 +46,5 @@ set(doors
     "CLI/|app"
     "nlohmann/|report,picture"
     "EGL/|picture"
+    "cairo|cutting"
     "iostream|app,picture")

@@ -1,0 +1,196 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cutting/marks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+
+#include "base/units.hpp"
+
+namespace calmplate::cutting {
+namespace {
+
+using Eigen::Vector2d;
+using Points = std::vector<Vector2d>;
+
+struct Extent {
+  Vector2d low = Vector2d::Constant(std::numeric_limits<double>::max());
+  Vector2d high = Vector2d::Constant(std::numeric_limits<double>::lowest());
+  explicit Extent(const Points& points) {
+    for (const Vector2d& p : points) {
+      low = low.cwiseMin(p);
+      high = high.cwiseMax(p);
+    }
+  }
+  Vector2d size() const { return high - low; }
+  Vector2d middle() const { return 0.5 * (low + high); }
+};
+
+/// A short arrow inside the part that points from a corner to a side, with the tape's figure.
+void draw_side_arrow(Pen& pen,
+                     const MarkedCorner& corner,
+                     std::size_t which,
+                     const View& view,
+                     const Vector2d& inward) {
+  const SideDistance& side = corner.sides[which];
+  if (side.distance_m < 5e-4) return;  // the corner lies on the side
+  const Vector2d at = view(corner.at), along = view.direction(side.foot - corner.at);
+  // The arrow stands beside the edge, on the part's side of it.
+  Vector2d beside(-along.y(), along.x());
+  if (beside.dot(inward) < 0.0) beside = -beside;
+  const Vector2d tip = at + 7.0 * beside - 1.0 * along;
+  const Vector2d tail = tip - 14.0 * along;
+  pen.width(0.3);
+  pen.arrow(tail, tip);
+  const std::string words = mm_text(side.distance_m) + " to " + side.side;
+  const double size = 3.2;
+  // The figure lies beyond the arrow's tail, level, on the side that is free.
+  Anchor anchor = Anchor::middle;
+  Vector2d place = tail - 3.5 * along + Vector2d(0.0, 1.1);
+  if (std::abs(along.x()) > 0.5) {
+    anchor = along.x() > 0.0 ? Anchor::right : Anchor::left;
+    place = tail - 1.5 * along + Vector2d(0.0, 1.1);
+  } else if (along.y() < 0.0) {
+    place = tail - 1.5 * along + Vector2d(0.0, 2.6);
+  }
+  // Words in the middle of their place would run over the edge: begin them at the arrow.
+  if (anchor == Anchor::middle && std::abs(beside.x()) > 0.5) {
+    anchor = beside.x() > 0.0 ? Anchor::left : Anchor::right;
+    place.x() = tip.x() - 2.0 * beside.x();
+  }
+  pen.text(place, words, size, anchor);
+}
+
+void draw_up(Pen& pen, const View& view, const Vector2d& middle, double reach) {
+  const Vector2d up = view.direction(Vector2d::UnitY());
+  const double length = std::min(20.0, 0.45 * reach);
+  const Vector2d across(-up.y(), up.x());
+  const Vector2d from = middle + 0.5 * reach * across * 0.6 - 0.5 * length * up;
+  pen.width(0.4);
+  pen.arrow(from, from + length * up);
+  if (length > 8.0)
+    pen.text(
+        from + (length + 4.0) * up + Vector2d(0.0, 1.2), "up in the door", 3.2, Anchor::middle);
+}
+
+void draw_relief(Pen& pen, const Flatness& flat, const View& view) {
+  for (const ReliefCut& cut : flat.cuts) {
+    const Vector2d from = view(cut.from), to = view(cut.to);
+    pen.width(0.4);
+    pen.dash({6.0, 1.5, 1.0, 1.5});
+    pen.line(from, to);
+    pen.dash({});
+    const std::string words = mm_text((cut.to - cut.from).norm()) + " long, " +
+                              (cut.width_m > 0.0 ? "take out " : "opens ") +
+                              mm_text(std::abs(cut.width_m));
+    pen.text(0.5 * (from + to) + Vector2d(1.5, -1.5), words, 3.0);
+  }
+}
+
+}  // namespace
+
+Points View::operator()(const panel::Polygon& polygon) const {
+  Points points;
+  for (Eigen::Index i = 0; i < polygon.rows(); ++i)
+    points.push_back((*this)(Vector2d(polygon.row(i).transpose())));
+  return points;
+}
+
+Vector2d middle_of(const Points& points) { return Extent(points).middle(); }
+
+View paper_view(const Part& part, const Vector2d& corner, bool quarter_turn, double mm_per_m) {
+  // Paper to page, where y runs down. Turned anticlockwise, (x, y) comes to (h - y, x).
+  Eigen::Matrix2d turn;
+  Vector2d shift = corner;
+  if (quarter_turn) {
+    turn << 0.0, -mm_per_m, -mm_per_m, 0.0;
+    shift.x() += mm_per_m * part.size_m.y();
+  } else {
+    turn << mm_per_m, 0.0, 0.0, -mm_per_m;
+  }
+  return {turn * part.frame.turn, turn * part.frame.shift + shift};
+}
+
+void draw_ruler(Pen& pen, const Vector2d& at, bool upright) {
+  pen.grey(0.0);
+  pen.dash({});
+  pen.width(0.2);
+  const Vector2d along = upright ? Vector2d(0.0, -1.0) : Vector2d(1.0, 0.0);
+  const Vector2d across = upright ? Vector2d(-1.0, 0.0) : Vector2d(0.0, -1.0);
+  pen.line(at, at + kRuler_mm * along);
+  for (int i = 0; i <= 10; ++i) {
+    const double height = i % 10 == 0 ? kRulerTick_mm : (i == 5 ? 3.5 : 2.0);
+    const Vector2d foot = at + 10.0 * i * along;
+    pen.line(foot, foot + height * across);
+  }
+  const std::string words =
+      "this line must measure 100 mm; else print at 100 %, not \"fit to page\"";
+  if (upright)
+    pen.text(at + Vector2d(3.2, 0.0), words, 2.6, Anchor::left, false, -0.5 * base::kPi);
+  else
+    pen.text(at + Vector2d(0.0, 3.4), words, 2.6);
+}
+
+void draw_corner(Pen& pen, const MarkedCorner& corner, const View& view, const Vector2d& away) {
+  const Vector2d at = view(corner.at);
+  pen.grey(0.0);
+  pen.width(0.25);
+  pen.cross(at, 9.0);
+  pen.circle(at, 1.5);
+  pen.text(at - 3.4 * away + Vector2d(0.0, 1.4),
+           std::string(1, corner.letter),
+           4.2,
+           Anchor::middle,
+           true);
+}
+
+void draw_part(Pen& pen, const LaidPart& laid, const View& view) {
+  const Part& part = laid.part;
+  std::vector<Points> loops;
+  for (const panel::Polygon& loop : part.loops) loops.push_back(view(loop));
+  const Extent extent(loops.front());
+  pen.dash({});
+  pen.grey(0.95);
+  pen.fill(loops);
+  if (!part.rectangular) {
+    Points rectangle;
+    for (const Vector2d& c : {Vector2d(0, 0), Vector2d(1, 0), Vector2d(1, 1), Vector2d(0, 1)})
+      rectangle.push_back(view(part.frame.to_map(c.cwiseProduct(part.size_m))));
+    pen.grey(0.4);
+    pen.width(0.2);
+    pen.dash({3.0, 2.0});
+    pen.path(rectangle, true);
+    pen.dash({});
+  }
+  pen.grey(0.0);
+  pen.width(0.4);
+  for (std::size_t i = 0; i < loops.size(); ++i) {
+    pen.path(loops[i], true);
+    if (i == 0) continue;
+    pen.width(0.2);
+    pen.hatch({loops[i]}, 4.0);
+    pen.width(0.4);
+  }
+  const Vector2d middle = extent.middle();
+  const double small = extent.size().minCoeff();
+  const double number = std::clamp(0.16 * small, 3.0, 22.0);
+  pen.text(middle + Vector2d(0.0, 0.1 * number), part.label, number, Anchor::middle, true);
+  if (small > 30.0)
+    pen.text(middle + Vector2d(0.0, 0.1 * number + 5.5),
+             mm_text(part.size_m.x()) + " x " + mm_text(part.size_m.y()) + " mm",
+             3.6,
+             Anchor::middle);
+  draw_relief(pen, laid.flatness, view);
+  for (const MarkedCorner* corner : {&laid.position.a, &laid.position.b}) {
+    const Vector2d inward = middle - view(corner->at);
+    const Vector2d signs(inward.x() < 0.0 ? -1.0 : 1.0, inward.y() < 0.0 ? -1.0 : 1.0);
+    draw_corner(pen, *corner, view, -signs * 1.0);
+    if (small < 60.0) continue;
+    for (std::size_t i = 0; i < corner->sides.size(); ++i)
+      draw_side_arrow(pen, *corner, i, view, inward);
+  }
+  if (small > 60.0) draw_up(pen, view, middle, 0.5 * small);
+}
+
+}  // namespace calmplate::cutting
