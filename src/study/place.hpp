@@ -42,7 +42,7 @@ class PlaceBench {
   Common common_;
   reduced::FullReduction bare_;
   unsigned threads_;
-  const base::Progress& progress_;
+  base::Progress progress_;
 };
 
 /// Finds the pieces of every layout of the job that asks for it and puts them there.
