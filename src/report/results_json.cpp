@@ -108,6 +108,15 @@ Json mode_json(const study::ModeResult& m) {
           {"ring_time_s", number(m.ring_time_s)}};
 }
 
+Json ratio(double gain, double price) { return price > 0.0 ? number(gain / price) : Json(nullptr); }
+
+Json loudest_json(const study::LayoutResult& layout) {
+  if (!layout.loudest) return nullptr;
+  return {{"freq_hz", layout.loudest->freq_hz},
+          {"level_db", number(layout.loudest->level_db)},
+          {"at_mm", point_mm(layout.loudest->at)}};
+}
+
 Json temperatures_json(const study::LayoutResult& layout, const study::LayoutResult& bare) {
   Json out = Json::array();
   for (std::size_t i = 0; i < layout.temperatures.size(); ++i) {
@@ -193,6 +202,9 @@ Json layout_json(const job::Job& job,
               {"band_reduction_db", number(bare.band_level_db - layout.band_level_db)},
               {"third_octaves", thirds},
               {"listen_at", listen},
+              {"dB_per_kg", ratio(bare.band_level_db - layout.band_level_db, layout.mass_kg)},
+              {"dB_per_currency", ratio(bare.band_level_db - layout.band_level_db, layout.cost)},
+              {"loudest_mode", loudest_json(layout)},
               {"temperature", temperatures_json(layout, bare)},
               {"modes", modes},
               {"modes_complete", layout.modes_complete},

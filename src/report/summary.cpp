@@ -80,6 +80,25 @@ std::string mode_table(const study::Results& results) {
   return text_table(rows);
 }
 
+/// What a kilogram and a unit of money buy, and what still sounds.
+std::string worth_table(const job::Job& job, const study::Results& results) {
+  const study::LayoutResult& bare = results.layouts.front();
+  Rows rows = {{"layout", "dB less", "per kg", "per " + job.currency, "loudest left", "near"},
+               {"", "dB", "dB/kg", "dB", "Hz", "mm"}};
+  for (const study::LayoutResult& l : results.layouts) {
+    const double less = bare.band_level_db - l.band_level_db;
+    rows.push_back({l.name,
+                    fixed(less, 1),
+                    l.mass_kg > 0.0 ? fixed(less / l.mass_kg, 1) : "-",
+                    l.cost > 0.0 ? fixed(less / l.cost, 2) : "-",
+                    l.loudest ? fixed(l.loudest->freq_hz, 0) : "-",
+                    l.loudest ? "(" + fixed(base::to_mm(l.loudest->at.x()), 0) + ", " +
+                                    fixed(base::to_mm(l.loudest->at.y()), 0) + ")"
+                              : "-"});
+  }
+  return text_table(rows);
+}
+
 /// Reduction over temperature, one row a layout.
 std::string temperature_table(const study::Results& results) {
   const study::LayoutResult& bare = results.layouts.front();
@@ -138,6 +157,8 @@ std::string summary(const job::Job& job, const panel::Panel& panel, const study:
   out += layout_table(job, results);
   out += "\nOne-third octaves\n" + third_octave_table(results);
   out += "\nLowest modes\n" + mode_table(results) + "\n";
+  if (results.layouts.size() > 1)
+    out += "What it is worth, and what is left\n" + worth_table(job, results) + "\n";
   out += sound_text(job, results);
   if (!results.layouts.front().temperatures.empty() && results.layouts.size() > 1)
     out += "Over temperature\n" + temperature_table(results) + "\n";

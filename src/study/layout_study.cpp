@@ -84,6 +84,24 @@ reduced::ComplexModes mode_results(const Common& c,
   return modes;
 }
 
+/// @param modes  of the coupled model, or of the skin alone
+std::optional<LoudestMode> loudest_mode(const Common& c,
+                                        const reduced::FullReduction& red,
+                                        const response::BandResponse& response,
+                                        const std::vector<double>& freq_hz) {
+  std::optional<LoudestMode> out;
+  for (const double f : freq_hz) {
+    if (f < c.job->band.low_hz || f > c.job->band.high_hz) continue;
+    const double level = response.level_db(f);
+    if (out && level <= out->level_db) continue;
+    const Eigen::VectorXcd w = red.normal * response.coordinates(f).head(red.normal.cols());
+    Eigen::Index node = 0;
+    w.cwiseAbs2().maxCoeff(&node);
+    out = LoudestMode{f, level, c.panel->flat.points().row(node).transpose()};
+  }
+  return out;
+}
+
 /// The sweep, all from one reduced model: only the moduli change.
 std::vector<TemperatureResult> over_temperature(const job::Job& job,
                                                 const reduced::ReducedModel& model,
@@ -157,6 +175,11 @@ LayoutResult study_layout(const Common& c,
     const reduced::ComplexModes modes = mode_results(c, red, out);
     if (c.door.coupled()) out.door_modes = door_modes(c, red, door, modes);
     if (c.door.woofer) sound_results(c, door, response, woofer, out);
+    std::vector<double> at;
+    for (const DoorModeResult& m : out.door_modes) at.push_back(m.freq_hz);
+    for (const ModeResult& m : out.modes)
+      if (out.door_modes.empty()) at.push_back(m.freq_hz);
+    out.loudest = loudest_mode(c, red, response, at);
     out.rattles = rattle_results(*c.job, response, c.freq_hz, kCrest);
   }
   listen_results(c, response, out);

@@ -103,6 +103,13 @@ struct TemperatureResult {
   double band_level_db = 0.0;
 };
 
+/// What still sounds most: the damped mode at whose frequency the skin answers most.
+struct LoudestMode {
+  double freq_hz = 0.0;
+  double level_db = 0.0;                         ///< of the curve there
+  Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< where the skin moves most, m on the flat map
+};
+
 /// All that is known of one layout.
 struct LayoutResult {
   std::string name;
@@ -115,6 +122,7 @@ struct LayoutResult {
   double band_level_db = 0.0;
   std::vector<BandResult> third_octaves;
   std::vector<ListenResult> listen;
+  std::optional<LoudestMode> loudest;
   std::vector<DoorModeResult> door_modes;  ///< with cavity or woofer only
   std::vector<SoundBand> sound;            ///< with a woofer only
   Eigen::VectorXd skin_level_db;           ///< [n_freq] at 1 m, with a woofer only
