@@ -23,10 +23,11 @@ PlaneMesh flat_mesh(const DrawnInput& input, const DrawnShape& shape) {
   std::vector<FlatPoints> loops{divided(shape.outline, field)};
   for (const DrawnCurve& hole : shape.holes) loops.push_back(divided(hole, field));
   try {
-    return mesh_between(
-        loops, feature_rows(input, field), field.coarsest(), [&field](const Eigen::Vector2d& at) {
-          return field.at(at);
-        });
+    return mesh_between(loops,
+                        feature_rows(input, field),
+                        field.coarsest(),
+                        field.finest(),
+                        [&field](const Eigen::Vector2d& at) { return field.at(at); });
   } catch (const std::invalid_argument& fault) {
     throw base::InputError(
         input.outline.where,

@@ -14,6 +14,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "panel/plane_smooth.hpp"
+
 namespace calmplate::panel {
 namespace {
 
@@ -30,6 +32,7 @@ using Delaunay = CGAL::Constrained_Delaunay_triangulation_2<
     CGAL::No_constraint_intersection_requiring_constructions_tag>;
 
 constexpr int kRounds = 15;
+constexpr int kOpenRounds = 3;
 constexpr double kFromRim = 0.6;   // of the spacing: nearest lattice point to the rim
 constexpr int kFinestLattice = 6;  // halvings
 constexpr int kUnknown = -1;
@@ -129,14 +132,13 @@ std::size_t add_graded(std::vector<Vector2d>& points,
                        const std::vector<Edge>& edges,
                        const FlatPoints& rows,
                        double coarsest,
+                       double finest,
                        const SizeAt& size) {
   const std::vector<Vector2d> rim = points;
   Vector2d low = rim[0], high = rim[0];
-  double finest = coarsest;
   for (const Vector2d& p : rim) {
     low = low.cwiseMin(p);
     high = high.cwiseMax(p);
-    finest = std::min(finest, size(p));
   }
   const auto stands = [&](const Vector2d& p, double wanted) {
     return inside(p, rim, edges) && clear_of(p, rim, edges, kFromRim * wanted);
@@ -145,7 +147,6 @@ std::size_t add_graded(std::vector<Vector2d>& points,
   for (Eigen::Index i = 0; i < rows.rows(); ++i) {
     const Vector2d p = rows.row(i).transpose();
     const double wanted = size(p);
-    finest = std::min(finest, wanted);
     if (!crowd.clear(p, kFromRim * wanted) || !stands(p, wanted)) continue;
     crowd.add(p);
     points.push_back(p);
@@ -231,29 +232,6 @@ std::vector<std::array<int, 3>> between_loops(Delaunay& plane) {
   return triangles;
 }
 
-void smooth(std::vector<Vector2d>& points,
-            std::size_t n_fixed,
-            const std::vector<std::array<int, 3>>& triangles) {
-  std::vector<Vector2d> sum(points.size(), Vector2d::Zero());
-  std::vector<double> weight(points.size(), 0.0);
-  for (const auto& t : triangles) {
-    const Vector2d& a = points[static_cast<std::size_t>(t[0])];
-    const Vector2d u = points[static_cast<std::size_t>(t[1])] - a;
-    const Vector2d v = points[static_cast<std::size_t>(t[2])] - a;
-    const double area = std::abs(u.x() * v.y() - u.y() * v.x());
-    for (const int i : t) {
-      sum[static_cast<std::size_t>(i)] += area * (a + (u + v) / 3.0);
-      weight[static_cast<std::size_t>(i)] += area;
-    }
-  }
-  for (std::size_t i = n_fixed; i < points.size(); ++i)
-    if (weight[i] > 0.0) points[i] = sum[i] / weight[i];
-}
-
-}  // namespace
-
-namespace {
-
 std::vector<Vector2d> points_of(const std::vector<FlatPoints>& loops) {
   std::vector<Vector2d> points;
   for (const FlatPoints& loop : loops)
@@ -262,14 +240,20 @@ std::vector<Vector2d> points_of(const std::vector<FlatPoints>& loops) {
 }
 
 /// Triangulates and smooths; the first `n_fixed` points stay.
+/// @param open  sharp angles are opened too
 PlaneMesh finished(std::vector<Vector2d> points,
                    const std::vector<Edge>& edges,
-                   std::size_t n_fixed) {
-  std::vector<std::array<int, 3>> triangles;
-  for (int round = 0; round <= kRounds; ++round) {
+                   std::size_t n_fixed,
+                   bool open) {
+  PlaneTriangles triangles;
+  const int rounds = kRounds + (open ? kOpenRounds : 0);
+  for (int round = 0; round <= rounds; ++round) {
     Delaunay plane = triangulated(points, edges);
     triangles = between_loops(plane);
-    if (round < kRounds) smooth(points, n_fixed, triangles);
+    if (round < kRounds)
+      to_centroids(points, n_fixed, triangles);
+    else if (round < rounds)
+      open_angles(points, n_fixed, triangles);
   }
   PlaneMesh mesh;
   mesh.points.resize(static_cast<Eigen::Index>(points.size()), 2);
@@ -289,18 +273,19 @@ PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing) {
   const std::size_t n_rim = points.size();
   const std::vector<Edge> edges = edges_of(loops);
   add_lattice(points, edges, spacing);
-  return finished(std::move(points), edges, n_rim);
+  return finished(std::move(points), edges, n_rim, false);
 }
 
 PlaneMesh mesh_between(const std::vector<FlatPoints>& loops,
                        const FlatPoints& rows,
                        double coarsest,
+                       double finest,
                        const std::function<double(const Vector2d&)>& size) {
   std::vector<Vector2d> points = points_of(loops);
   const std::size_t n_rim = points.size();
   const std::vector<Edge> edges = edges_of(loops);
-  const std::size_t n_rows = add_graded(points, edges, rows, coarsest, size);
-  return finished(std::move(points), edges, n_rim + n_rows);
+  const std::size_t n_rows = add_graded(points, edges, rows, coarsest, finest, size);
+  return finished(std::move(points), edges, n_rim + n_rows, true);
 }
 
 }  // namespace calmplate::panel

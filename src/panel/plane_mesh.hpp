@@ -29,12 +29,13 @@ PlaneMesh mesh_between(const std::vector<FlatPoints>& loops, double spacing);
 /// halves, each where the wanted size asks for it, smoothed into each other.
 /// @param rows  [n x 2] inner points that stay where they are; those off the region or nearer than
 ///              0.6 sizes to a loop or to an earlier one are left out
-/// @param size  wanted side at a place, m, above 0, at most `coarsest`; should change by less than
+/// @param size  wanted side at a place, m, from `finest` to `coarsest`; should change by less than
 /// a
 ///              third of the distance
 PlaneMesh mesh_between(const std::vector<FlatPoints>& loops,
                        const FlatPoints& rows,
                        double coarsest,
+                       double finest,
                        const std::function<double(const Eigen::Vector2d&)>& size);
 
 }  // namespace calmplate::panel

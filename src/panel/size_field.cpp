@@ -78,7 +78,7 @@ SizeField::SizeField(const DrawnInput& input, const DrawnShape& shape) {
     throw std::invalid_argument("SizeField: the drawing has no element size");
   coarsest_ = input.element_m;
   factor_ = input.feature_factor;
-  finest_ = std::min(coarsest_, kFinest);
+  finest_ = coarsest_;
   add_curve(shape.outline);
   for (const DrawnCurve& hole : shape.holes) add_curve(hole);
   for (std::size_t i = 0; i < shape.hole_lines.size(); ++i) {
@@ -98,9 +98,11 @@ SizeField::SizeField(const DrawnInput& input, const DrawnShape& shape) {
 void SizeField::add(const FlatPoints& line, bool closed, double size_m, double reach_m) {
   size_m *= factor_;
   if (size_m >= coarsest_) return;
+  size_m = std::max(size_m, std::min(kFinest, coarsest_));
+  finest_ = std::min(finest_, size_m);
   sources_.push_back({line,
                       closed,
-                      std::max(size_m, finest_),
+                      size_m,
                       reach_m,
                       line.colwise().minCoeff().transpose(),
                       line.colwise().maxCoeff().transpose()});

@@ -26,6 +26,7 @@ class SizeField {
 
   double at(const Eigen::Vector2d& place) const;
   double coarsest() const noexcept { return coarsest_; }
+  double finest() const noexcept { return finest_; }  ///< anywhere
 
  private:
   /// size_m up to reach_m from the line, growing beyond.
