@@ -56,6 +56,9 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
     });
   }
   add_door_pictures(list, results);
+  if (results.coverage) {
+    add(list, "coverage", [&](RenderWindow& w) { return draw_coverage(w, results); });
+  }
   if (results.comparison) {
     add(list, "temperature", [&](RenderWindow& w) {
       return draw_sheets_over_temperature(w, results);

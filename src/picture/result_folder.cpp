@@ -204,6 +204,7 @@ Results read_results(const std::filesystem::path& file) {
   if (json.has("sheet_comparison")) {
     results.comparison = read_comparison(json.at("sheet_comparison"));
   }
+  if (json.has("coverage_curve")) results.coverage = read_coverage(json.at("coverage_curve"));
   return results;
 }
 

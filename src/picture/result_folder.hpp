@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "picture/area_image.hpp"
+#include "picture/coverage_picture.hpp"
 #include "picture/door_figures.hpp"
 
 namespace calmplate::picture {
@@ -129,6 +130,7 @@ struct Results {
   std::optional<BenefitMap> benefit;
   std::optional<SheetComparison> comparison;
   std::optional<WooferPlay> woofer;
+  std::optional<Coverage> coverage;
 };
 
 /// Reads results.json of a result folder.
