@@ -8,6 +8,7 @@
 #include "sheet/shelf.hpp"
 #include "study/demo_job.hpp"
 #include "study/direct_mean_square.hpp"
+#include "support/test_meshes.hpp"
 
 using namespace calmplate;
 using namespace calmplate::testing;
@@ -53,6 +54,21 @@ job::Piece piece(const std::vector<std::string>& sheets, job::Face face = job::F
   return out;
 }
 
+job::Layout layout_of(const std::string& name, const std::vector<job::Piece>& pieces) {
+  job::Layout out;
+  out.name = name;
+  out.pieces = pieces;
+  return out;
+}
+
+/// All over the skin, so that a foil which is held at its edge has a rim to be held by.
+job::Piece everywhere(const std::vector<std::string>& sheets, bool foil_held) {
+  job::Piece out;
+  out.sheets = sheets;
+  out.foil_held = foil_held;
+  return out;
+}
+
 const study::LayoutResult& named(const study::Results& results, const std::string& name) {
   for (const study::LayoutResult& layout : results.layouts)
     if (layout.name == name) return layout;
@@ -95,22 +111,21 @@ TEST_CASE("one sentence says which sheet wins at which temperature", "[study][pr
 TEST_CASE("a comparison is the same as its layouts written by hand", "[study][derived]") {
   JobOnPanel one = plate();
   one.job.temperatures_k = {253.15, 293.15, 333.15};
-  job::Layout quarter{"quarter", {piece({"bitumen 2 mm", "butyl 2 mm"})}, {}};
-  quarter.pieces[0].foil_held = true;
-  one.job.layouts = {quarter};
-  one.job.sheet_comparison = {"quarter", {"bitumen 2 mm", "butyl 3 mm"}};
+  one.job.layouts = {layout_of("whole", {everywhere({"bitumen 2 mm", "butyl 2 mm"}, true)})};
+  one.job.sheet_comparison = {"whole", {"bitumen 2 mm", "butyl 3 mm"}};
   const study::Results compared = study::run_study(one.job, one.panel, {}, {});
   REQUIRE(compared.comparison);
   const study::SheetComparison& c = *compared.comparison;
 
   job::Job hand = one.job;
   hand.sheet_comparison = {};
-  hand.layouts = {{"soft", {piece({"bitumen 2 mm"})}, {}}, {"foil", {piece({"butyl 3 mm"})}, {}}};
-  hand.layouts[1].pieces[0].foil_held = true;
+  hand.layouts = {layout_of("soft", {everywhere({"bitumen 2 mm"}, false)}),
+                  layout_of("foil", {everywhere({"butyl 3 mm"}, true)}),
+                  layout_of("loose foil", {everywhere({"butyl 3 mm"}, false)})};
   const study::Results written = study::run_study(hand, one.panel, {}, {});
   CHECK_FALSE(written.comparison);
 
-  CHECK(c.layout == "quarter");
+  CHECK(c.layout == "whole");
   CHECK(c.temperatures_k == one.job.temperatures_k);
   CHECK(c.tell_apart_db == study::kTellApart_db);
   CHECK(c.sentence == study::comparison_sentence(c));
@@ -132,6 +147,7 @@ TEST_CASE("a comparison is the same as its layouts written by hand", "[study][de
                                   1e-9));
   }
   CHECK(std::abs(c.sheets[0].reduction_db[0] - c.sheets[1].reduction_db[0]) > 0.5);
+  CHECK(std::abs(written.layouts[2].band_level_db - written.layouts[3].band_level_db) > 0.01);
 
   // Without a sweep: one figure, that of the table.
   one.job.temperatures_k.clear();
@@ -152,11 +168,12 @@ TEST_CASE("sheets on top of each other and on both faces run through the study",
           "[study][derived]") {
   JobOnPanel p = plate();
   const std::vector<std::string> stack = {"bitumen 2 mm", "butyl 2 mm", "butyl 3 mm"};
-  p.job.layouts = {{"inner", {piece({"butyl 2 mm"})}, {}},
-                   {"outer", {piece({"butyl 2 mm"}, job::Face::outer)}, {}},
-                   {"both", {piece({"butyl 2 mm"}), piece({"butyl 2 mm"}, job::Face::outer)}, {}},
-                   {"stack", {piece(stack)}, {}},
-                   {"all", {piece(stack), piece({"butyl 3 mm"}, job::Face::outer)}, {}}};
+  p.job.layouts = {
+      layout_of("inner", {piece({"butyl 2 mm"})}),
+      layout_of("outer", {piece({"butyl 2 mm"}, job::Face::outer)}),
+      layout_of("both", {piece({"butyl 2 mm"}), piece({"butyl 2 mm"}, job::Face::outer)}),
+      layout_of("stack", {piece(stack)}),
+      layout_of("all", {piece(stack), piece({"butyl 3 mm"}, job::Face::outer)})};
   const study::Results results = study::run_study(p.job, p.panel, {}, {});
   const study::LayoutResult &inner = named(results, "inner"), &outer = named(results, "outer");
   const study::LayoutResult &both = named(results, "both"), &laid = named(results, "stack");
@@ -193,4 +210,28 @@ TEST_CASE("sheets on top of each other and on both faces run through the study",
     CAPTURE(f, all.curve_db(i));
     CHECK_THAT(all.curve_db(i), Catch::WithinAbs(base::to_db(direct), 0.3));
   }
+}
+
+// Source: [derived] turning a skin round makes its inner face the outer one and changes nothing
+// else; the piece and the pressure are symmetric.
+TEST_CASE("the face of a piece counts on a crowned skin", "[study][derived]") {
+  JobOnPanel p = plate();
+  p.job.drive.kind = drive::Kind::pressure;
+  p.job.listen_at.clear();
+  p.job.layouts = {layout_of("inner", {piece({"butyl 2 mm"})}),
+                   layout_of("outer", {piece({"butyl 2 mm"}, job::Face::outer)})};
+  const panel::Mesh mesh = cylinder_panel(0.5, 0.4, 1.0, 20, 16);
+  const auto levels = [&](const Eigen::Vector3d& outward) {
+    panel::PanelOptions options;
+    options.outward = outward;
+    const study::Results r =
+        study::run_study(p.job, panel::make_panel(mesh, options, "cylinder"), {}, {});
+    return Eigen::Vector2d(r.layouts[1].band_level_db, r.layouts[2].band_level_db);
+  };
+  const Eigen::Vector2d up = levels(Eigen::Vector3d::UnitZ());
+  const Eigen::Vector2d down = levels(-Eigen::Vector3d::UnitZ());
+  CAPTURE(up, down);
+  CHECK(std::abs(up(0) - up(1)) > 0.02);
+  CHECK_THAT(up(0), Catch::WithinAbs(down(1), 1e-6));
+  CHECK_THAT(up(1), Catch::WithinAbs(down(0), 1e-6));
 }
