@@ -50,9 +50,9 @@ struct FlatMap::Grid {
 };
 
 FlatMap::FlatMap(const Mesh& mesh, const Eigen::Vector3d& along, double tolerance)
-    : FlatMap(mesh, from_datum(lay_flat(mesh, along, tolerance))) {}
+    : FlatMap(mesh, from_datum(lay_flat(mesh, along, tolerance)), Known()) {}
 
-FlatMap::FlatMap(const Mesh& mesh, const FlatPoints& points)
+FlatMap::FlatMap(const Mesh& mesh, const FlatPoints& points, Known)
     : nodes_(mesh.nodes), triangles_(mesh.triangles), points_(points) {
   if (points_.rows() != nodes_.rows() || points_.rows() == 0)
     throw std::invalid_argument("FlatMap: not as many points as nodes");

@@ -3,6 +3,7 @@
 #include <Eigen/Core>
 #include <memory>
 #include <optional>
+#include <type_traits>
 #include <vector>
 
 #include "panel/mesh.hpp"
@@ -31,7 +32,8 @@ class FlatMap {
   /// @param points  [n_node x 2] m, kept as they are
   /// @throws std::invalid_argument if they are not as many as the nodes, or a triangle is turned
   /// over
-  FlatMap(const Mesh& mesh, const FlatPoints& points);
+  template <typename Points, typename = std::enable_if_t<std::is_same_v<Points, FlatPoints>>>
+  FlatMap(const Mesh& mesh, const Points& points) : FlatMap(mesh, points, Known()) {}
 
   const FlatPoints& points() const noexcept { return points_; }  ///< [n_node x 2] m
   Eigen::Vector2d low() const noexcept { return low_; }  ///< [2] m, lower left of the bounding box
@@ -53,6 +55,9 @@ class FlatMap {
 
  private:
   struct Grid;
+  struct Known {};
+  /// Only reached by name of its type: a 3-D direction would turn into points by itself.
+  FlatMap(const Mesh& mesh, const FlatPoints& points, Known);
   Nodes nodes_;
   Triangles triangles_;
   FlatPoints points_;

@@ -9,9 +9,11 @@
 #include <utility>
 
 #include "base/input_error.hpp"
+#include "panel/coarsen.hpp"
 #include "panel/remesh.hpp"
 #include "panel/rim.hpp"
 #include "panel/scan.hpp"
+#include "panel/scan_points.hpp"
 #include "panel/sheet.hpp"
 #include "panel/topology.hpp"
 
@@ -95,6 +97,14 @@ FlatMap laid_flat(const Mesh& mesh, const PanelOptions& options, const std::stri
 /// Share of the diagonal; a map that is good enough to mesh on.
 constexpr double kRoughTolerance = 1e-4;
 
+/// A mesh with edges shorter than this share of the wanted size is made coarser first, to edges of
+/// about 1.3 times the second share.
+constexpr double kFine = 0.3;
+constexpr double kCarrier = 0.33;
+/// Share of the size that may be left of a scan's noise before it is laid flat.
+constexpr double kCarrierNoise = 0.004;
+constexpr double kLeastNoise = 1e-7;  // m
+
 /// A map of the sheet for meshing on. Shreds and slivers of a rough mesh may turn over on the map:
 /// then shreds are taken off; if that is not enough the sheet is evened out.
 FlatMap rough_map(Mesh& sheet,
@@ -104,7 +114,7 @@ FlatMap rough_map(Mesh& sheet,
   try {
     return FlatMap(sheet, options.along, kRoughTolerance);
   } catch (const std::invalid_argument&) {
-    sheet = with_small_holes_closed(without_shreds(sheet, report), options.element_size_m, report);
+    sheet = with_small_holes_closed(without_shreds(sheet, report), smallest_hole(options), report);
   }
   try {
     return FlatMap(sheet, options.along, kRoughTolerance);
@@ -119,23 +129,51 @@ FlatMap rough_map(Mesh& sheet,
   }
 }
 
-/// The sheet in even triangles; a scan is mended first.
+/// The sheet in larger triangles if it has far more than are needed to lay it flat.
+Mesh carrier_of(const Mesh& sheet, const PanelOptions& options, PanelReport& report) {
+  const double size = options.element_size_m;
+  const bool fine = mean_edge_length(sheet) < kFine * size;
+  return with_small_holes_closed(
+      without_slivers(fine ? coarsened(sheet, kCarrier * size) : sheet, report),
+      smallest_hole(options),
+      report);
+}
+
+/// The sheet in even triangles, a scan's noise taken off.
 Mesh meshed_anew(const Mesh& sheet,
                  const PanelOptions& options,
                  const std::string& name,
                  PanelReport& report) {
   check_along(sheet, options, name);
   const double size = options.element_size_m;
-  Mesh mesh = with_small_holes_closed(sheet, size, report);
-  const FlatMap map = rough_map(mesh, options, name, report);
   report.remeshed = true;
-  report.noise_m = scan_noise(mesh, map.points());
-  report.smoothed = is_noisy(report.noise_m, mesh, size);
+  report.scan_triangles = static_cast<int>(sheet.triangles.rows());
+  const ScanPoints points(sheet.nodes, triangle_areas(sheet).sum());
+  report.noise_m = options.scan_noise_m.value_or(points.noise());
+  report.smoothed =
+      options.scan_noise_m ? *options.scan_noise_m > 0.0 : is_noisy(report.noise_m, sheet, size);
+  const RimPlane plane = rim_plane(sheet, options.along);
+  if (report.smoothed) report.scanned = crown_of(sheet, plane);
+  Mesh mesh = carrier_of(sheet, options, report);
+  ScanSkin scan;
+  scan.noise_m = std::max(report.noise_m, kLeastNoise);
+  scan.ragged = report.smoothed;
+  const bool coarser = mesh.nodes.rows() < sheet.nodes.rows() / 2;
+  if (report.smoothed || (coarser && !options.scan_noise_m)) scan.points = &points;
+  if (report.smoothed)
+    for (Eigen::Index i = 0; i < mesh.nodes.rows(); ++i)
+      mesh.nodes.row(i) =
+          points.foot(mesh.nodes.row(i).transpose(), scan.noise_m, kCarrierNoise * size)
+              .transpose();
+  const FlatMap map = rough_map(mesh, options, name, report);
+  Mesh made;
   try {
-    return remeshed(mesh, map, size, report.smoothed);
+    made = remeshed(mesh, map, size, scan);
   } catch (const std::invalid_argument& fault) {
     throw base::InputError({name, 0, ""}, fault.what(), "a smaller element size");
   }
+  if (report.smoothed) report.kept = crown_of(made, plane);
+  return made;
 }
 
 /// Distance on the map from every node to the nearest of the loops; infinite without a loop.
@@ -163,12 +201,17 @@ Panel make_panel(const Mesh& raw,
                  const PanelOptions& options,
                  const std::string& name,
                  PanelReport* report) {
-  if (!(options.element_size_m >= 0.0) || !std::isfinite(options.element_size_m))
-    throw std::invalid_argument("make_panel: element_size_m is negative or not finite");
+  for (const double length : {options.element_size_m,
+                              options.smallest_hole_m.value_or(0.0),
+                              options.scan_noise_m.value_or(0.0)})
+    if (!(length >= 0.0) || !std::isfinite(length))
+      throw std::invalid_argument("make_panel: a length is negative or not finite");
   PanelReport found;
-  Mesh mesh = without_slivers(mend_sheet(raw, name, found), found);
+  const bool anew = options.element_size_m > 0.0;
+  Mesh mesh = mend_sheet(raw, name, found, {options.guess_unit, anew, smallest_hole(options)});
+  if (!anew) mesh = without_slivers(mesh, found);
   face_outward(mesh, options, name);
-  if (options.element_size_m > 0.0) mesh = meshed_anew(mesh, options, name, found);
+  if (anew) mesh = meshed_anew(mesh, options, name, found);
   FlatMap flat = laid_flat(mesh, options, name);
   Panel panel = panel_on_map(std::move(mesh), std::move(flat), options.corner_degrees, &found);
   if (report != nullptr) *report = found;

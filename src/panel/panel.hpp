@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "panel/crown.hpp"
 #include "panel/flat_map.hpp"
 #include "panel/mesh.hpp"
 
@@ -35,9 +37,16 @@ struct Panel {
 };
 
 struct PanelOptions {
-  /// Wanted mean edge length; 0: keep the mesh as it is. With a size, a scan's noise is taken off
-  /// and holes up to 2 sizes (at most 40 mm) across and slits under 1 mm wide are closed first.
+  /// Wanted mean edge length; 0: keep the mesh as it is. With a size, the mesh is treated as a
+  /// scan: ribs and frames grown onto it are taken off, small holes and slits under 1 mm wide
+  /// closed, noise smoothed away.
   double element_size_m = 0.0;
+  /// Holes smaller than this across are closed; not set: 2 element sizes, at most 40 mm.
+  std::optional<double> smallest_hole_m;
+  /// Standard deviation of a scan's points across the skin; 0: no smoothing; not set: measured.
+  std::optional<double> scan_noise_m;
+  /// Nodes come in the file's own unit, which is told from the sheet's size, see guess_unit().
+  bool guess_unit = false;
   double corner_degrees = 35.0;  ///< the rim is cut where it turns by more than this
   Eigen::Vector3d along = Eigen::Vector3d::UnitX();  ///< 3-D direction of the flat map's x
   /// 3-D direction that points out of the car; zero: the side to which the skin bulges (for a flat
@@ -52,9 +61,12 @@ struct PanelReport {
   int flipped_triangles = 0;
   int islands_dropped = 0;
   int dropped_triangles = 0;
-  int holes_filled = 0;  ///< small ones, see PanelOptions::element_size_m
+  int holes_filled = 0;      ///< small ones, see PanelOptions::smallest_hole_m
+  std::string guessed_unit;  ///< "m", "cm", "mm" or "inch"; empty: it was given
+  int scan_triangles = 0;    ///< of the sheet before it was meshed anew
   double noise_m = 0.0;  ///< standard deviation of a scan's nodes; 0 where it was not looked for
   bool smoothed = false;
+  Crown scanned, kept;  ///< crown of a smoothed scan before and after, over the same plane
   bool remeshed = false;
   double worst_angle_deg = 0.0;  ///< smallest triangle angle of the final mesh
   double worst_stretch = 0.0;    ///< of the flat map
@@ -64,12 +76,14 @@ struct PanelReport {
 /// finds rim, holes and flat map.
 /// @param name  the mesh's file name, for messages
 /// @throws base::InputError if it cannot be a door skin: no triangle; a coordinate that is not
-/// finite;
-///         an edge with three or more triangles; a closed solid; not orientable; larger than 4 m or
-///         smaller than 20 mm across (millimetres read as metres come out here); a skin that folds
-///         over itself when laid flat; narrower somewhere than the element size allows
-/// @throws std::invalid_argument if the element size is negative or not finite, or a triangle names
-///         a node that is not there
+///         finite; an edge with three or more triangles (a scan: many of them); a closed solid or
+///         nearly so; a heap of loose pieces; a rod; not orientable; larger than 4 m or smaller
+///         than 20 mm across (millimetres read as metres come out here); a unit that cannot be
+///         guessed; a skin that folds over itself when laid flat; narrower somewhere than the
+///         element size allows
+/// @throws std::invalid_argument if a length of the options is negative or not finite, or a
+/// triangle
+///         names a node that is not there
 Panel make_panel(const Mesh& raw,
                  const PanelOptions& options,
                  const std::string& name,

@@ -6,7 +6,6 @@
 
 #include "panel/plane_mesh.hpp"
 #include "panel/rim_sampling.hpp"
-#include "panel/scan.hpp"
 #include "panel/topology.hpp"
 
 namespace calmplate::panel {
@@ -14,6 +13,8 @@ namespace {
 
 constexpr int kCorrections = 2;
 constexpr double kSizeTolerance = 0.02;
+/// Noise that may be left in a node, m: a fiftieth of a skin's thickness does not stiffen it.
+constexpr double kEnough = 1.5e-5;
 
 Mesh on_skin(const PlaneMesh& plane, const std::vector<RimSamples>& rim, const FlatMap& map) {
   Mesh mesh;
@@ -29,8 +30,8 @@ Mesh on_skin(const PlaneMesh& plane, const std::vector<RimSamples>& rim, const F
 
 }  // namespace
 
-Mesh remeshed(const Mesh& mesh, const FlatMap& map, double element_size_m, bool scan) {
-  const std::vector<RimSamples> rim = sample_rim(mesh, map.points(), element_size_m, scan);
+Mesh remeshed(const Mesh& mesh, const FlatMap& map, double element_size_m, const ScanSkin& scan) {
+  const std::vector<RimSamples> rim = sample_rim(mesh, map.points(), element_size_m, scan.ragged);
   std::vector<FlatPoints> loops;
   for (const RimSamples& loop : rim) {
     FlatPoints points(static_cast<Eigen::Index>(loop.size()), 2);
@@ -42,7 +43,10 @@ Mesh remeshed(const Mesh& mesh, const FlatMap& map, double element_size_m, bool 
   for (int round = 0;; ++round) {
     const PlaneMesh plane = mesh_between(loops, spacing);
     Mesh made = on_skin(plane, rim, map);
-    if (scan) move_onto_fit(mesh, map.points(), element_size_m, plane.points, made.nodes);
+    if (scan.points != nullptr)
+      for (Eigen::Index i = 0; i < made.nodes.rows(); ++i)
+        made.nodes.row(i) =
+            scan.points->foot(made.nodes.row(i).transpose(), scan.noise_m, kEnough).transpose();
     const double ratio = mean_edge_length(made) / element_size_m;
     if (round == kCorrections || std::abs(ratio - 1.0) < kSizeTolerance) return made;
     spacing /= ratio;

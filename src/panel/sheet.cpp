@@ -1,20 +1,23 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "panel/sheet.hpp"
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdint>
 #include <cstdio>
 #include <map>
-#include <set>
 #include <stdexcept>
 #include <utility>
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "base/units.hpp"
+#include "panel/gaps.hpp"
 #include "panel/topology.hpp"
+#include "panel/unit_guess.hpp"
+#include "panel/weld.hpp"
 
 namespace calmplate::panel {
 namespace {
@@ -22,6 +25,11 @@ namespace {
 constexpr double kWeldShare = 1e-6;
 constexpr double kSmallest = 0.020;  // m across
 constexpr double kLargest = 4.0;     // m across
+// What tells a scan of a skin from one of something else. Source: [practice] no source.
+constexpr double kMostCrowded = 0.02;   // of the edges with three or more triangles
+constexpr double kLargestShare = 0.25;  // of the area in the largest piece
+constexpr double kNarrowest = 0.05;     // second extent over the first
+constexpr double kShortestRim = 0.5;    // of a disc's rim with the same area
 
 [[noreturn]] void refuse(const std::string& name,
                          const std::string& wrong,
@@ -36,41 +44,6 @@ void check_raw(const Mesh& raw, const std::string& name) {
   for (Eigen::Index i = 0; i < raw.nodes.rows(); ++i)
     if (!raw.nodes.row(i).allFinite())
       refuse(name, "node " + std::to_string(i) + " has a coordinate that is not finite", "numbers");
-}
-
-/// For every node the first node within the tolerance (itself if there is none).
-std::vector<int> welded(const Nodes& nodes, double tolerance) {
-  using Cell = std::array<std::int64_t, 3>;
-  std::map<Cell, std::vector<int>> cells;  // of nodes that stay
-  std::vector<int> stands_for(static_cast<std::size_t>(nodes.rows()));
-  const Eigen::RowVector3d low = nodes.colwise().minCoeff();
-  for (int i = 0; i < static_cast<int>(nodes.rows()); ++i) {
-    const Eigen::RowVector3d at = (nodes.row(i) - low) / (2.0 * tolerance);
-    // With cells of twice the tolerance, a node's ball meets at most two cells each way.
-    int found = -1;
-    Cell from, to;
-    for (int a = 0; a < 3; ++a) {
-      from[static_cast<std::size_t>(a)] = static_cast<std::int64_t>(std::floor(at[a] - 0.5));
-      to[static_cast<std::size_t>(a)] = static_cast<std::int64_t>(std::floor(at[a] + 0.5));
-    }
-    for (std::int64_t x = from[0]; x <= to[0]; ++x)
-      for (std::int64_t y = from[1]; y <= to[1]; ++y)
-        for (std::int64_t z = from[2]; z <= to[2]; ++z) {
-          const auto cell = cells.find({x, y, z});
-          if (cell == cells.end()) continue;
-          for (const int other : cell->second)
-            if ((nodes.row(i) - nodes.row(other)).norm() <= tolerance &&
-                (found < 0 || other < found))
-              found = other;
-        }
-    stands_for[static_cast<std::size_t>(i)] = found < 0 ? i : found;
-    if (found < 0)
-      cells[{static_cast<std::int64_t>(std::floor(at[0])),
-             static_cast<std::int64_t>(std::floor(at[1])),
-             static_cast<std::int64_t>(std::floor(at[2]))}]
-          .push_back(i);
-  }
-  return stands_for;
 }
 
 /// Keeps the listed triangles and the nodes they use, both in their order.
@@ -104,20 +77,37 @@ std::vector<Eigen::RowVector3i> without_doubles(const Mesh& raw, PanelReport& re
   for (std::size_t i = 0; i < stands_for.size(); ++i)
     if (used[i] && stands_for[i] != static_cast<int>(i)) ++report.duplicate_nodes;
   std::vector<Eigen::RowVector3i> triangles;
-  std::set<std::array<int, 3>> seen;
+  std::vector<int> lowest;
   for (Eigen::Index t = 0; t < raw.triangles.rows(); ++t) {
-    std::array<int, 3> node;
-    for (int k = 0; k < 3; ++k)
-      node[static_cast<std::size_t>(k)] = stands_for[static_cast<std::size_t>(raw.triangles(t, k))];
-    std::array<int, 3> sorted = node;
-    std::sort(sorted.begin(), sorted.end());
-    const bool flat = sorted[0] == sorted[1] || sorted[1] == sorted[2];
-    if (flat || !seen.insert(sorted).second) {
-      ++report.degenerate_triangles;
-      continue;
-    }
-    triangles.emplace_back(node[0], node[1], node[2]);
+    const Eigen::RowVector3i node = raw.triangles.row(t).unaryExpr(
+        [&](int i) { return stands_for[static_cast<std::size_t>(i)]; });
+    if (node[0] == node[1] || node[1] == node[2] || node[2] == node[0]) continue;
+    triangles.push_back(node);
+    lowest.push_back(node.minCoeff());
   }
+  // Doubled ones lie in the group of one lowest node; the first of them stays.
+  const Groups groups = grouped(lowest, static_cast<int>(raw.nodes.rows()));
+  std::vector<char> doubled(triangles.size(), 0);
+  std::vector<std::array<int, 3>> others;  // middle node, highest node, triangle
+  for (std::size_t n = 0; n + 1 < groups.first.size(); ++n) {
+    others.clear();
+    for (int i = groups.first[n]; i < groups.first[n + 1]; ++i) {
+      const int t = groups.list[static_cast<std::size_t>(i)];
+      const Eigen::RowVector3i& node = triangles[static_cast<std::size_t>(t)];
+      const int high = node.maxCoeff();
+      others.push_back({node.sum() - high - static_cast<int>(n), high, t});
+    }
+    std::sort(others.begin(), others.end());
+    for (std::size_t i = 0; i + 1 < others.size(); ++i)
+      if (others[i][0] == others[i + 1][0] && others[i][1] == others[i + 1][1])
+        doubled[static_cast<std::size_t>(others[i + 1][2])] = 1;
+  }
+  std::size_t kept_count = 0;
+  for (std::size_t t = 0; t < triangles.size(); ++t)
+    if (!doubled[t]) triangles[kept_count++] = triangles[t];
+  triangles.resize(kept_count);
+  report.degenerate_triangles +=
+      static_cast<int>(raw.triangles.rows()) - static_cast<int>(kept_count);
   return triangles;
 }
 
@@ -153,7 +143,11 @@ std::vector<int> pieces(const Triangles& triangles, const std::vector<TriangleSi
   return parent;
 }
 
-Mesh largest_piece(const Mesh& mesh, PanelReport& report) {
+/// @param least_share  refuse a heap of pieces whose largest holds less than this of the area
+Mesh largest_piece(const Mesh& mesh,
+                   PanelReport& report,
+                   double least_share = 0.0,
+                   const std::string& name = "") {
   const std::vector<int> piece = pieces(mesh.triangles, sorted_sides(mesh.triangles));
   const Eigen::VectorXd areas = triangle_areas(mesh);
   std::map<int, double> area;
@@ -162,6 +156,12 @@ Mesh largest_piece(const Mesh& mesh, PanelReport& report) {
   int largest = area.begin()->first;
   for (const auto& [number, size] : area)
     if (size > area[largest]) largest = number;
+  if (area[largest] < least_share * areas.sum())
+    refuse(name,
+           "is in " + std::to_string(area.size()) + " loose pieces, and the largest holds only " +
+               std::to_string(static_cast<int>(100.0 * area[largest] / areas.sum())) +
+               " % of the area",
+           "one sheet with at least a quarter of it");
   std::vector<Eigen::RowVector3i> stay;
   for (std::size_t t = 0; t < piece.size(); ++t)
     if (piece[t] == largest) stay.push_back(mesh.triangles.row(static_cast<Eigen::Index>(t)));
@@ -230,30 +230,34 @@ void orient(Mesh& mesh, const std::string& name, PanelReport& report) {
 /// Gives every fan of triangles round a node, but the first, a node of its own.
 void split_touching_nodes(Mesh& mesh) {
   const Triangles across = neighbours(mesh.triangles);
-  std::vector<std::vector<std::pair<int, int>>> at(static_cast<std::size_t>(mesh.nodes.rows()));
-  for (int t = 0; t < static_cast<int>(mesh.triangles.rows()); ++t)
-    for (int k = 0; k < 3; ++k)
-      at[static_cast<std::size_t>(mesh.triangles(t, k))].emplace_back(t, k);
-  std::vector<int> source;  // node that each new one copies
   const auto first_new = static_cast<int>(mesh.nodes.rows());
+  const Groups corners = corners_by_node(mesh.triangles, first_new);
+  std::vector<int> source;  // node that each new one copies
+  std::vector<int> open, fan;
   for (int node = 0; node < first_new; ++node) {
-    const auto& corners = at[static_cast<std::size_t>(node)];
-    std::set<int> open;
-    for (const auto& corner : corners) open.insert(corner.first);
+    const auto begin = corners.list.begin() + corners.first[static_cast<std::size_t>(node)];
+    const auto end = corners.list.begin() + corners.first[static_cast<std::size_t>(node) + 1];
+    open.clear();
+    for (auto c = begin; c != end; ++c) open.push_back(*c / 3);
     for (bool first = true; !open.empty(); first = false) {
-      std::vector<int> fan{*open.begin()};
+      fan.assign(1, open.front());
       open.erase(open.begin());
       for (std::size_t i = 0; i < fan.size(); ++i)
-        for (const auto& [t, k] : corners)
-          if (t == fan[i])
-            for (const int side : {k, (k + 2) % 3})  // the two sides that end at the node
-              if (across(t, side) >= 0 && open.erase(across(t, side)) > 0)
-                fan.push_back(across(t, side));
+        for (int side = 0; side < 3; ++side) {  // those that end at the node
+          const int t = fan[i], other = across(t, side);
+          if (mesh.triangles(t, side) != node && mesh.triangles(t, (side + 1) % 3) != node)
+            continue;
+          const auto found = std::find(open.begin(), open.end(), other);
+          if (found == open.end()) continue;
+          fan.push_back(other);
+          open.erase(found);
+        }
       if (first) continue;
       const int fresh = first_new + static_cast<int>(source.size());
       source.push_back(node);
-      for (const auto& [t, k] : corners)
-        if (std::find(fan.begin(), fan.end(), t) != fan.end()) mesh.triangles(t, k) = fresh;
+      for (const int t : fan)
+        for (int k = 0; k < 3; ++k)
+          if (mesh.triangles(t, k) == node) mesh.triangles(t, k) = fresh;
     }
   }
   mesh.nodes.conservativeResize(first_new + static_cast<Eigen::Index>(source.size()), 3);
@@ -261,13 +265,69 @@ void split_touching_nodes(Mesh& mesh) {
     mesh.nodes.row(first_new + static_cast<Eigen::Index>(i)) = mesh.nodes.row(source[i]);
 }
 
+/// Box sides of a mesh, in its own axes.
+Eigen::Vector3d box_of(const Mesh& mesh) {
+  return (mesh.nodes.colwise().maxCoeff() - mesh.nodes.colwise().minCoeff()).transpose();
+}
+
 void check_size(const Mesh& mesh, const std::string& name) {
-  const double across =
-      (mesh.nodes.colwise().maxCoeff() - mesh.nodes.colwise().minCoeff()).maxCoeff();
+  const double across = box_of(mesh).maxCoeff();
   if (across >= kSmallest && across <= kLargest) return;
   char text[80];
   std::snprintf(text, sizeof text, "is %.4g m across", across);
   refuse(name, text, "0.02 m to 4 m (is the unit of the file right?)");
+}
+
+/// Takes frames and ribs off a scan, unless it has so many that it is no sheet at all.
+Mesh without_ribs(const Mesh& mesh, const std::string& name, PanelReport& report) {
+  std::size_t edges = 0, crowded = 0;
+  each_edge(sorted_sides(mesh.triangles), [&](std::size_t begin, std::size_t end) {
+    ++edges;
+    if (end - begin > 2) ++crowded;
+  });
+  if (crowded == 0) return mesh;
+  if (static_cast<double>(crowded) > kMostCrowded * static_cast<double>(edges))
+    refuse(name,
+           "is no sheet: " + std::to_string(crowded) + " of its edges have three or more triangles",
+           "one or two triangles at an edge");
+  return without_crowded_edges(mesh, report);
+}
+
+/// Largest over smallest side in the mesh's own principal axes decide what is a rod; a rim far
+/// shorter than that of a disc of the same area, what is all but closed.
+void check_form(const Mesh& mesh, const std::string& name) {
+  const Eigen::RowVector3d mean = mesh.nodes.colwise().mean();
+  const Eigen::MatrixX3d from_mean = mesh.nodes.rowwise() - mean;
+  const Eigen::Matrix3d axes =
+      Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d>(from_mean.transpose() * from_mean)
+          .eigenvectors();
+  const Eigen::MatrixX3d turned = from_mean * axes;
+  const Eigen::Vector3d box = (turned.colwise().maxCoeff() - turned.colwise().minCoeff());
+  char text[120];
+  if (box[1] < kNarrowest * box[2]) {
+    std::snprintf(text,
+                  sizeof text,
+                  "is a rod or a strip, %.0f mm long and %.0f mm across",
+                  1e3 * box[2],
+                  1e3 * box[1]);
+    refuse(name, text, "a skin at least a twentieth as wide as it is long");
+  }
+  double rim = 0.0;
+  for (const std::vector<int>& loop : boundary_loops(mesh.triangles)) {
+    double length = 0.0;
+    for (std::size_t i = 0; i < loop.size(); ++i)
+      length += (mesh.nodes.row(loop[i]) - mesh.nodes.row(loop[(i + 1) % loop.size()])).norm();
+    rim = std::max(rim, length);
+  }
+  const double area = triangle_areas(mesh).sum();
+  if (rim < kShortestRim * std::sqrt(4.0 * base::kPi * area)) {
+    std::snprintf(text,
+                  sizeof text,
+                  "is all but a closed body: its longest rim is %.0f mm for %.2g m2 of surface",
+                  1e3 * rim,
+                  area);
+    refuse(name, text, "an open sheet, such as the outer face alone");
+  }
 }
 
 }  // namespace
@@ -300,15 +360,30 @@ Mesh without_shreds(const Mesh& sheet, PanelReport& report) {
   return out;
 }
 
-Mesh mend_sheet(const Mesh& raw, const std::string& name, PanelReport& report) {
+Mesh mend_sheet(const Mesh& raw,
+                const std::string& name,
+                PanelReport& report,
+                const MendOptions& options) {
   check_raw(raw, name);
-  const std::vector<Eigen::RowVector3i> triangles = without_doubles(raw, report);
-  if (triangles.empty()) refuse(name, "holds no triangle with area", "a surface of triangles");
-  Mesh mesh = largest_piece(kept(raw.nodes, triangles), report);
+  Mesh mesh;
+  {
+    const std::vector<Eigen::RowVector3i> triangles = without_doubles(raw, report);
+    if (triangles.empty()) refuse(name, "holds no triangle with area", "a surface of triangles");
+    mesh = kept(raw.nodes, triangles);
+  }
+  if (options.scan) mesh = without_ribs(mesh, name, report);
+  mesh = largest_piece(mesh, report, options.scan ? kLargestShare : 0.0, name);
+  if (options.guess_unit) {
+    const MeshUnit unit = guess_unit(box_of(mesh), name);
+    report.guessed_unit = unit.name;
+    mesh.nodes *= unit.metres;
+  }
   check_size(mesh, name);
   check_edges(mesh, name);
   orient(mesh, name, report);
+  if (options.scan) close_gaps(mesh, options.smallest_hole_m, report);
   split_touching_nodes(mesh);
+  if (options.scan) check_form(mesh, name);
   return mesh;
 }
 

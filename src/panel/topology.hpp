@@ -14,6 +14,19 @@ struct TriangleSide {
   int side = 0;  ///< 0 to 2
 };
 
+/// Things from 0 grouped by a key: those of key k stand from list[first[k]] up to
+/// list[first[k + 1]], ascending.
+struct Groups {
+  std::vector<int> first;  ///< [n_key + 1]
+  std::vector<int> list;
+};
+
+/// @param key  [n] of each thing, 0 to n_key - 1
+Groups grouped(const std::vector<int>& key, int n_key);
+
+/// Every corner of every triangle, 3 t + k, grouped by its node. @param n_node  above every number
+Groups corners_by_node(const Triangles& triangles, Eigen::Index n_node);
+
 /// Every side of every triangle, ordered by (low, high, triangle, side): sides of one edge lie
 /// together. [3 n_tri]
 std::vector<TriangleSide> sorted_sides(const Triangles& triangles);
