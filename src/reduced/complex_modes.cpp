@@ -28,9 +28,16 @@ double frequency(const std::complex<double>& lambda) {
 std::complex<double> own_quotient(const ReducedModel& model,
                                   const Eigen::VectorXcd& x,
                                   std::complex<double> lambda) {
+  std::vector<std::complex<double>> squares;
+  for (const ReducedTerm& t : model.terms)
+    squares.push_back((x.transpose() * (t.matrix * x)).value());
   for (int step = 0; step < 30; ++step) {
-    const Eigen::MatrixXcd k = model.stiffness(std::max(frequency(lambda), kLeast_hz));
-    const std::complex<double> next = (x.transpose() * (k * x)).value();
+    const double f = std::max(frequency(lambda), kLeast_hz);
+    std::complex<double> next = 0.0;
+    for (std::size_t t = 0; t < squares.size(); ++t)
+      next += model.terms[t].coefficient(f, model.temp_k) * squares[t];
+    for (const CondensedPiece& p : model.pieces)
+      next += p.quadratic(x, Eigen::VectorXd::Constant(1, f), model.temp_k)(0);
     const double change = std::abs(next - lambda);
     lambda = next;
     if (change <= 1e-12 * std::abs(next)) break;

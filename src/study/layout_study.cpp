@@ -108,9 +108,18 @@ std::vector<TemperatureResult> over_temperature(const job::Job& job,
                                                 const base::Progress& progress) {
   constexpr int kPartsPerOctave = 6;
   std::vector<TemperatureResult> out;
+  const bool same = model.pieces.empty() &&
+                    std::none_of(model.terms.begin(), model.terms.end(), [](const auto& t) {
+                      return t.modulus != nullptr;
+                    });
   reduced::ReducedModel at = model;
   for (const double temp_k : job.temperatures_k) {
     progress.check();
+    if (same && !out.empty()) {
+      // Nothing on a bare skin feels the temperature.
+      out.push_back({temp_k, out.front().band_level_db});
+      continue;
+    }
     at.temp_k = temp_k;
     const response::BandResponse response(
         at, job.drive, job.band.high_hz, job.band.low_hz, kPartsPerOctave);
@@ -161,8 +170,11 @@ LayoutResult study_layout(const Common& c,
 
   const drive::BandInput& band = c.job->band;
   const coupling::CoupledDoor door = couple_door(*c.job, c.skin, c.door, red, red.model);
-  const response::BandResponse response(
-      door.model, c.job->drive, band.high_hz * 1.3, 0.65 * band.low_hz);
+  const response::BandResponse response(door.model,
+                                        c.job->drive,
+                                        band.high_hz * 1.3,
+                                        0.65 * band.low_hz,
+                                        detail == Detail::all ? 12 : 6);
   out.band_level_db = response.band_level_db(band.low_hz, band.high_hz);
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz))
     out.third_octaves.push_back({t, response.band_level_db(t.low_hz, t.high_hz)});
