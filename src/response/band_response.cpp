@@ -115,12 +115,6 @@ BandResponse::BandResponse(reduced::ReducedModel model,
     integrals_.emplace_back(part.poles, model_.surface);
 }
 
-const reduced::SubBands::Part& BandResponse::part_at(double freq_hz) const {
-  for (const reduced::SubBands::Part& part : parts_)
-    if (freq_hz <= part.high_hz) return part;
-  return parts_.back();
-}
-
 double BandResponse::integrate(const std::vector<reduced::BandIntegral>& integrals,
                                double low_hz,
                                double high_hz) const {
@@ -133,8 +127,21 @@ double BandResponse::integrate(const std::vector<reduced::BandIntegral>& integra
   return band_mean(sum, drive_, low_hz, high_hz);
 }
 
+/// In each part the moduli are those of its middle, so a part errs one way below it and the other
+/// way above it. Between two middles the errors of the two parts cancel to first order if each
+/// counts by the distance to the other's middle.
 Eigen::VectorXcd BandResponse::coordinates(double freq_hz) const {
-  return std::sqrt(drive::strength(drive_, freq_hz)) * part_at(freq_hz).poles.response(freq_hz);
+  const double strength = std::sqrt(drive::strength(drive_, freq_hz));
+  const auto middle = [this](std::size_t i) {
+    return std::sqrt(parts_[i].low_hz * parts_[i].high_hz);
+  };
+  std::size_t after = 0;
+  while (after < parts_.size() && middle(after) <= freq_hz) ++after;
+  if (after == 0) return strength * parts_.front().poles.response(freq_hz);
+  if (after == parts_.size()) return strength * parts_.back().poles.response(freq_hz);
+  const double share = (freq_hz - middle(after - 1)) / (middle(after) - middle(after - 1));
+  return strength * ((1.0 - share) * parts_[after - 1].poles.response(freq_hz) +
+                     share * parts_[after].poles.response(freq_hz));
 }
 
 double BandResponse::mean_square_velocity(double freq_hz) const {

@@ -61,7 +61,8 @@ class BandResponse {
   /// The same band level for the velocity along one row of the model's read-outs. [r]
   double band_level_db(double low_hz, double high_hz, const Eigen::VectorXd& row) const;
 
-  /// Response of the reduced coordinates to the drive's rms amplitude. [r]
+  /// Response of the reduced coordinates to the drive's rms amplitude. [r] Moduli that depend on
+  /// frequency are followed to second order, by blending the two nearest parts.
   Eigen::VectorXcd coordinates(double freq_hz) const;
 
   /// Integral over a band of strength * weight * |v|^2, |v|^2 = v^H S v for velocities v of the
@@ -84,7 +85,6 @@ class BandResponse {
   double integrate(const std::vector<reduced::BandIntegral>& integrals,
                    double low_hz,
                    double high_hz) const;
-  const reduced::SubBands::Part& part_at(double freq_hz) const;
 
   std::vector<reduced::SubBands::Part> parts_;  ///< one if no modulus depends on frequency
   std::vector<reduced::BandIntegral> integrals_;
