@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/input_error.hpp"
+#include "cutting/cutting_input.hpp"
 #include "drive/drive_input.hpp"
 #include "drive/woofer_input.hpp"
 #include "panel/cover.hpp"
@@ -33,6 +34,8 @@ struct SheetInput {
   std::string shelf;          ///< name on the built-in shelf, or empty
   bool hold_outside = false;  ///< a table may be used beyond what was measured
   base::Where modulus_where;  ///< of the sheet's modulus, for messages
+  cutting::StockInput stock;
+  base::Where where;
 };
 
 enum class Goal { velocity, radiated, worst_third, worst_point };
@@ -51,9 +54,10 @@ struct PlaceInput {
   double margin_m = 0.01;
   Face face = Face::inner;
   std::vector<std::pair<Goal, double>> goals = {{Goal::velocity, 1.0}};
-  bool sweep = false;  ///< judge at every temperature of the sweep
-  bool worst = false;  ///< by the worst of them, else by their mean
-  std::string layout;  ///< the pieces come on top of this layout; empty: of the bare panel
+  bool sweep = false;          ///< judge at every temperature of the sweep
+  bool worst = false;          ///< by the worst of them, else by their mean
+  bool over_unknowns = false;  ///< judge also at draws of [unknowns]
+  std::string layout;          ///< the pieces come on top of this layout; empty: of the bare panel
 };
 
 /// A way to cover the panel. The bare panel is always compared and needs no entry.
@@ -109,6 +113,10 @@ struct UnknownsInput {
   std::optional<Spread> temperature_k;
   int samples = 16;
 
+  int count() const {
+    return edge_factor.has_value() + pad_factor.has_value() + crown_factor.has_value() +
+           modulus_factor.has_value() + thickness_m.has_value() + temperature_k.has_value();
+  }
   bool any() const {
     return edge_factor || pad_factor || crown_factor || modulus_factor || thickness_m ||
            temperature_k;
@@ -161,6 +169,7 @@ struct Job {
   BenefitMapInput benefit_map;
   SheetComparisonInput sheet_comparison;
   UnknownsInput unknowns;
+  cutting::CuttingInput cutting;
   std::vector<std::string> warnings;  ///< what the reader should know, one sentence each
 
   const sheet::Sheet& sheet_named(const std::string& name) const;  ///< @throws std::out_of_range

@@ -6,9 +6,10 @@ namespace keys {
 
 const Section kFile{
     "the job file",
-    {"job",      "panel",     "material",    "stiffener",        "spring",    "mass",      "sheet",
-     "keep_out", "layout",    "drive",       "woofer",           "amplifier", "filter",    "cavity",
-     "band",     "listen_at", "benefit_map", "sheet_comparison", "unknowns",  "conditions"}};
+    {"job",      "panel",      "material", "stiffener", "spring",      "mass",
+     "sheet",    "keep_out",   "layout",   "drive",     "woofer",      "amplifier",
+     "filter",   "cavity",     "band",     "listen_at", "benefit_map", "sheet_comparison",
+     "unknowns", "conditions", "cutting",  "offcut"}};
 
 const Section kJob{"[job]", {"title", "note", "currency"}};
 
@@ -105,7 +106,9 @@ const Section kSheet{"[[sheet]]",
                       "modulus",
                       "price_per_sheet",
                       "stock_width_mm",
-                      "stock_length_mm"}};
+                      "stock_length_mm",
+                      "stock_form",
+                      "stock_direction"}};
 
 const Section kModulus{"[sheet.modulus]",
                        {"model",
@@ -147,6 +150,7 @@ const Section kPlace{"[layout.place]",
                       "goals",
                       "weights",
                       "temperatures",
+                      "unknowns",
                       "layout"}};
 
 const Section kPiece{"[[layout.piece]]",
@@ -211,6 +215,10 @@ const Section kBand{"[band]", {"low_Hz", "high_Hz", "step_Hz"}};
 
 const Section kListenAt{"[[listen_at]]", {"name", "at_mm", "limit_m_s2", "holds_g", "preload_N"}};
 
+const Section kCutting{"[cutting]", {"gap_mm", "smallest_offcut_mm", "split"}};
+
+const Section kOffcut{"[[offcut]]", {"sheet", "size_mm", "count"}};
+
 const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spacing_mm", "layout"}};
 
 const Section kSheetComparison{"[sheet_comparison]", {"layout", "sheets"}};
@@ -230,11 +238,11 @@ const Section kConditions{"[conditions]", {"temperature_C", "temperatures_C"}};
 
 std::vector<const Section*> all_sections() {
   using namespace keys;
-  return {&kJob,        &kPanel,           &kEdge,      &kCrown,     &kHole,  &kSwage,
-          &kRecess,     &kMaterial,        &kStiffener, &kSpring,    &kMass,  &kSheet,
-          &kModulus,    &kKeepOut,         &kLayout,    &kPiece,     &kPlace, &kDrive,
-          &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,    &kBand,  &kListenAt,
-          &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions};
+  return {&kJob,        &kPanel,           &kEdge,      &kCrown,      &kHole,    &kSwage,
+          &kRecess,     &kMaterial,        &kStiffener, &kSpring,     &kMass,    &kSheet,
+          &kModulus,    &kKeepOut,         &kLayout,    &kPiece,      &kPlace,   &kDrive,
+          &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,     &kBand,    &kListenAt,
+          &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions, &kCutting, &kOffcut};
 }
 
 }  // namespace calmplate::job

@@ -146,6 +146,11 @@ PlaceInput read_place(TableReader& layout, const Job& job) {
       Judged::one);
   place.sweep = judged != Judged::one;
   place.worst = judged == Judged::worst;
+  enum class Over { no, mean, worst };
+  const Over over = reader.choice_or<Over>(
+      "unknowns", {{"no", Over::no}, {"mean", Over::mean}, {"worst", Over::worst}}, Over::no);
+  place.over_unknowns = over != Over::no;
+  place.worst = place.worst || over == Over::worst;
   if (reader.has("layout")) {
     std::vector<std::string> layouts;
     for (const Layout& l : job.layouts)

@@ -9,9 +9,12 @@
 #include "base/units.hpp"
 #include "placement/spots.hpp"
 #include "response/third_octaves.hpp"
+#include "study/unknowns.hpp"
 
 namespace calmplate::study {
 namespace {
+
+constexpr Eigen::Index kDraws = 4;  ///< of what is unknown, for placing over it
 
 std::string mm(const Eigen::Vector2d& size) {
   char text[64];
@@ -53,37 +56,65 @@ PlaceBench::PlaceBench(const job::Job& job,
                        const panel::Panel& panel,
                        unsigned threads,
                        const base::Progress& progress)
-    : common_(common_of(job, panel, progress)), threads_(threads), progress_(progress) {
+    : job_(&job), panel_(&panel), threads_(threads), progress_(progress) {
   progress.step("bare panel for placing", 0.0);
-  bare_ = reduced::reduce_full(common_.skin,
-                               shell::build_model(common_.skin, attachments_of(job), {}),
-                               common_.ports,
-                               reduction_of(job, true, threads),
-                               progress);
+  sites_.push_back(make_site(nullptr, nullptr));
+  const bool over_unknowns =
+      job.unknowns.any() && std::any_of(job.layouts.begin(), job.layouts.end(), [](const auto& l) {
+        return l.place && l.place->over_unknowns;
+      });
+  if (!over_unknowns) return;
+  const Eigen::MatrixXd points = even_points(kDraws, job.unknowns.count());
+  for (Eigen::Index i = 0; i < kDraws; ++i) {
+    progress.step("bare panel for placing", static_cast<double>(i + 1) / (kDraws + 1.0));
+    Draw draw = draw_at(job, points.row(i));
+    draw.modulus_factor = 1.0;
+    auto drawn = std::make_unique<job::Job>(drawn_job(job, draw));
+    drawn->temperatures_k = job.temperatures_k;
+    std::unique_ptr<panel::Panel> skin;
+    if (draw.crown_factor != 1.0)
+      skin = std::make_unique<panel::Panel>(with_crown(job, panel, draw.crown_factor));
+    sites_.push_back(make_site(std::move(drawn), std::move(skin)));
+  }
 }
 
-PlaceBench::Benches PlaceBench::benches_for(const job::PlaceInput& place) const {
-  const job::Job& job = *common_.job;
+std::unique_ptr<PlaceBench::Site> PlaceBench::make_site(std::unique_ptr<job::Job> job,
+                                                        std::unique_ptr<panel::Panel> panel) const {
+  auto site = std::make_unique<Site>();
+  site->job = std::move(job);
+  site->panel = std::move(panel);
+  const job::Job& own = site->job ? *site->job : *job_;
+  site->common = common_of(own, site->panel ? *site->panel : *panel_, progress_);
+  site->bare = reduced::reduce_full(site->common.skin,
+                                    shell::build_model(site->common.skin, attachments_of(own), {}),
+                                    site->common.ports,
+                                    reduction_of(own, true, threads_),
+                                    progress_);
+  return site;
+}
+
+void PlaceBench::add_benches(const job::PlaceInput& place, const Site& site, Benches& out) const {
+  const Common& c = site.common;
+  const job::Job& job = *c.job;
   std::vector<shell::LaidPiece> below;
   for (const job::Layout& l : job.layouts)
-    if (l.name == place.layout) below = pieces_of(job, *common_.panel, l);
+    if (l.name == place.layout) below = pieces_of(job, *c.panel, l);
   std::vector<double> temperatures = {job.temperature_k};
   if (place.sweep && !job.temperatures_k.empty()) temperatures = job.temperatures_k;
   const bool radiated = std::any_of(place.goals.begin(), place.goals.end(), [](const auto& goal) {
     return goal.first == job::Goal::radiated;
   });
-  Benches out;
   for (const double temp_k : temperatures) {
     progress_.check();
-    const coupling::CoupledDoor door = couple_door(
-        job,
-        common_.skin,
-        common_.door,
-        bare_,
-        reduced::reduce_by_pieces(
-            common_.skin, bare_, below, reduction_of(job, true, 1).reference_hz, temp_k));
+    const coupling::CoupledDoor door =
+        couple_door(job,
+                    c.skin,
+                    c.door,
+                    site.bare,
+                    reduced::reduce_by_pieces(
+                        c.skin, site.bare, below, reduction_of(job, true, 1).reference_hz, temp_k));
     out.owned.push_back(std::make_unique<placement::TrialBench>(
-        common_.skin, bare_, door.model, job.drive, job.band));
+        c.skin, site.bare, door.model, job.drive, job.band));
     out.list.push_back(out.owned.back().get());
     out.powers.emplace_back();
     if (!radiated) continue;
@@ -91,11 +122,17 @@ PlaceBench::Benches PlaceBench::benches_for(const job::PlaceInput& place) const 
          response::third_octaves(job.band.low_hz, job.band.high_hz))
       out.powers.back().push_back({t.low_hz, t.high_hz, door.skin_power(t.centre_hz)});
   }
+}
+
+PlaceBench::Benches PlaceBench::benches_for(const job::PlaceInput& place) const {
+  Benches out;
+  for (std::size_t s = 0; s < sites_.size(); ++s)
+    if (s == 0 || place.over_unknowns) add_benches(place, *sites_[s], out);
   return out;
 }
 
 placement::SearchRequest PlaceBench::request_for(const job::PlaceInput& place) const {
-  const job::Job& job = *common_.job;
+  const job::Job& job = *job_;
   placement::SearchRequest r;
   for (const std::string& name : place.sheets) {
     const sheet::Sheet& s = job.sheet_named(name);
@@ -111,14 +148,13 @@ placement::SearchRequest PlaceBench::request_for(const job::PlaceInput& place) c
     if (l.name == place.layout)
       for (const job::Piece& p : l.pieces)
         if (p.face == place.face)
-          for (const panel::Polygon& outline : panel::outlines(*common_.panel, p.region))
+          for (const panel::Polygon& outline : panel::outlines(*panel_, p.region))
             if (panel::polygon_area(outline) > 0.0) r.taken.push_back(outline);
   r.wishes.clear();
   for (const auto& [goal, weight] : place.goals) r.wishes.push_back({goal_of(goal), weight});
   r.worst_temperature = place.worst;
   if (place.area_m2) r.limits.area_m2 = *place.area_m2;
-  if (place.share)
-    r.limits.area_m2 = std::min(r.limits.area_m2, *place.share * common_.panel->area_m2);
+  if (place.share) r.limits.area_m2 = std::min(r.limits.area_m2, *place.share * panel_->area_m2);
   if (place.mass_kg) r.limits.mass_kg = *place.mass_kg;
   if (place.cost) r.limits.cost = *place.cost;
   if (place.sheet_count) r.limits.sheets = *place.sheet_count;
@@ -131,7 +167,7 @@ job::Layout PlaceBench::laid_out(const job::Layout& layout,
                                  const std::vector<placement::Spot>& spots) const {
   job::Layout out = layout;
   out.pieces.clear();
-  for (const job::Layout& l : common_.job->layouts)
+  for (const job::Layout& l : job_->layouts)
     if (l.name == layout.place->layout) out.pieces = l.pieces;
   for (const placement::Spot& spot : spots) {
     job::Piece piece;
@@ -149,7 +185,7 @@ PlaceResult PlaceBench::place(const job::Layout& layout, job::Layout& placed) co
   const Benches benches = benches_for(*layout.place);
   const placement::SearchRequest request = request_for(*layout.place);
   const placement::SearchResult found =
-      placement::search(*common_.panel, benches.list, benches.powers, request, progress_);
+      placement::search(*panel_, benches.list, benches.powers, request, progress_);
   if (found.spots == 0) {
     Eigen::Vector2d smallest = request.sheets.front().sizes_m.front();
     for (const placement::SearchSheet& s : request.sheets)
@@ -180,7 +216,7 @@ void PlaceBench::place_by_energy(const job::Layout& layout, job::Layout& placed)
   const placement::SearchRequest request = request_for(*layout.place);
   const placement::TrialBench& bench = *benches.list.front();
   const reduced::PoleExpansion poles = bench.poles({});
-  std::vector<placement::Spot> spots = placement::all_spots(*common_.panel, request);
+  std::vector<placement::Spot> spots = placement::all_spots(*panel_, request);
   std::vector<double> energy(spots.size(), 0.0);
   base::parallel_for(spots.size(), threads_, [&](std::size_t i) {
     shell::LaidPiece piece;

@@ -9,7 +9,9 @@
 
 namespace calmplate::study {
 
-/// The bare panel and its door, made ready for trying pieces: one reduction for all searches.
+/// The bare panel and its door, made ready for trying pieces: one reduction for all searches, and
+/// one for each draw of what is unknown if a layout is to be placed over that. In a draw the sheets
+/// keep their modulus.
 class PlaceBench {
  public:
   /// @param job, panel  must outlive this object
@@ -27,20 +29,29 @@ class PlaceBench {
   /// best down as far as they fit. Source: common practice, no source.
   void place_by_energy(const job::Layout& layout, job::Layout& placed) const;
 
-  const Common& common() const { return common_; }
-
  private:
   struct Benches {
     std::vector<std::unique_ptr<placement::TrialBench>> owned;
     std::vector<const placement::TrialBench*> list;
     std::vector<std::vector<placement::PowerAt>> powers;
   };
+  /// The bare panel as the job has it, or as one draw of what is unknown would have it.
+  struct Site {
+    std::unique_ptr<job::Job> job;        ///< of a draw; null: the job's own
+    std::unique_ptr<panel::Panel> panel;  ///< likewise
+    Common common;
+    reduced::FullReduction bare;
+  };
+  std::unique_ptr<Site> make_site(std::unique_ptr<job::Job> job,
+                                  std::unique_ptr<panel::Panel> panel) const;
+  void add_benches(const job::PlaceInput& place, const Site& site, Benches& out) const;
   Benches benches_for(const job::PlaceInput& place) const;
   placement::SearchRequest request_for(const job::PlaceInput& place) const;
   job::Layout laid_out(const job::Layout& layout, const std::vector<placement::Spot>& spots) const;
 
-  Common common_;
-  reduced::FullReduction bare_;
+  const job::Job* job_;
+  const panel::Panel* panel_;
+  std::vector<std::unique_ptr<Site>> sites_;  ///< the job's own first, then draws
   unsigned threads_;
   base::Progress progress_;
 };

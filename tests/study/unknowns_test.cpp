@@ -182,6 +182,22 @@ TEST_CASE("a layout to be placed gets pieces that the record confirms", "[study]
       study::study_layouts(study::common_of(job, panel, {}), 2, {}, study::Detail::levels);
   CHECK(studied[0].band_level_db - studied[2].band_level_db ==
         Approx(places[0].gain_db).margin(0.2));
+  // Over what is unknown: the edge's hold moves the modes, so the worst draw gains less.
+  job.edges.front().hold = shell::Hold::springs;
+  job.edges.front().normal_stiffness = 1e7;
+  job.edges.front().in_plane_stiffness = 1e7;
+  job.edges.front().rotation_stiffness = 200.0;
+  job.unknowns.edge_factor = job::Spread{0.2, 5.0};
+  job.unknowns.crown_factor = job::Spread{0.9, 1.1};
+  job.layouts[1].pieces.clear();
+  job.layouts[1].place = layout.place;
+  const double known = study::place_layouts(job, panel, 2, {})[0].gain_db;
+  job.layouts[1].pieces.clear();
+  job.layouts[1].place = layout.place;
+  job.layouts[1].place->over_unknowns = true;
+  job.layouts[1].place->worst = true;
+  CHECK(study::place_layouts(job, panel, 2, {})[0].gain_db != Approx(known).margin(1e-6));
+  CHECK(job.layouts[1].pieces.size() == 2);
   job.layouts[1].pieces.clear();
   job.layouts[1].place = layout.place;
   job.layouts[1].place->sizes_m = {{0.9, 0.9}};
