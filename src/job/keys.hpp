@@ -39,6 +39,8 @@ extern const Section kFilter;
 extern const Section kCavity;
 extern const Section kBand;
 extern const Section kListenAt;
+extern const Section kCutting;
+extern const Section kOffcut;
 extern const Section kBenefitMap;
 extern const Section kSheetComparison;
 extern const Section kUnknowns;

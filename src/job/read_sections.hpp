@@ -45,6 +45,10 @@ void read_benefit_map(TableReader& file, Job& job);       ///< after sheets and 
 void read_sheet_comparison(TableReader& file, Job& job);  ///< after sheets and layouts
 void read_unknowns(TableReader& file, Job& job);          ///< after edges, beams and springs
 void read_conditions(TableReader& file, Job& job);
+void read_cutting(TableReader& file, Job& job);  ///< with the offcuts; after sheets
+
+/// How a sheet is sold and which way it may lie.
+cutting::StockInput read_stock(TableReader& sheet);
 
 /// The modulus that [sheet.modulus] of a sheet describes. @param input  gets what is said beside it
 sheet::ModulusPtr read_modulus(TableReader& sheet, SheetInput& input);

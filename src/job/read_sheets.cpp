@@ -87,7 +87,7 @@ sheet::Sheet read_sheet(TableReader& reader,
                         const Materials& materials,
                         SheetInput& input) {
   const std::string name = names.read(reader);
-  input.modulus_where = reader.where();
+  input.modulus_where = input.where = reader.where();
   sheet::Sheet sheet =
       reader.has("shelf") ? from_shelf(reader, input) : described_sheet(reader, materials, input);
   sheet.name = name;
@@ -99,6 +99,7 @@ sheet::Sheet read_sheet(TableReader& reader,
   if (reader.has("stock_width_mm") != reader.has("stock_length_mm"))
     reader.fail_missing(reader.has("stock_width_mm") ? "stock_length_mm" : "stock_width_mm",
                         "both stock_width_mm and stock_length_mm, or neither");
+  input.stock = read_stock(reader);
   const std::string way = input.shelf.empty() ? "kind" : "shelf";
   reader.finish(way + " = \"" + reader.text(way) + "\"");
   return sheet;
