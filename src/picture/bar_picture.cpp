@@ -59,10 +59,20 @@ void draw_bar(Canvas& canvas,
   const Point high{x + width, std::max(y0, y1)};
   canvas.rectangle(low, high, fill);
   canvas.frame(low, high, {0.25, kBlack, {}});
-  const Type type{8.0, false, kBlack, Across::middle, value < 0.0 ? Upright::top : Upright::bottom};
-  const std::string words = number(value, 1);
-  if (canvas.text_size(words, type).first > width + 0.8) return;
-  canvas.text({x + 0.5 * width, value < 0.0 ? low.y - 0.7 : high.y + 0.7}, words, type);
+  // As large and as fine as the bar is wide: numbers of neighbours must not run into one another.
+  const struct {
+    double size_pt;
+    int decimals;
+  } ways[] = {{8.0, 1}, {7.0, 1}, {7.0, 0}};
+  for (const auto& way : ways) {
+    if (way.decimals == 0 && std::abs(value) < 9.95) return;  // 0.3 dB is not none
+    const Type type{
+        way.size_pt, false, kBlack, Across::middle, value < 0.0 ? Upright::top : Upright::bottom};
+    const std::string words = number(value, way.decimals);
+    if (canvas.text_size(words, type).first > width - 0.3) continue;
+    canvas.text({x + 0.5 * width, value < 0.0 ? low.y - 0.7 : high.y + 0.7}, words, type);
+    return;
+  }
 }
 
 void draw_legend(Canvas& canvas,
@@ -77,7 +87,7 @@ void draw_legend(Canvas& canvas,
     canvas.frame({x, y - 2.0}, {x + 8.0, y + 2.0}, {0.25, kBlack, {}});
     const Type type{10.0, false, kBlack, Across::left, Upright::middle, 0.0};
     const std::string figures = ": " + reduction_text(layouts[k]->band_reduction_db) +
-                                " over the whole band, " + number(layouts[k]->mass_kg, 2) + " kg";
+                                " over the band, " + number(layouts[k]->mass_kg, 2) + " kg";
     const double room = column - 14.0 - canvas.text_size(figures, type).first;
     canvas.text({x + 10.0, y}, canvas.fitted(layouts[k]->name, type, room) + figures, type);
   }

@@ -18,6 +18,11 @@ RgbaImage draw_working(RenderWindow& window,
                        const ResultFields& fields,
                        const Layout& layout);
 
+/// What a working map shows, with its unit: a steady drive keeps up a power in the sheet, a tap
+/// leaves energy there, which the ending of the field's name tells ("_J_per_m2").
+/// @param prefix  of the unit, such as "m"
+std::string working_quantity(const std::string& field, const std::string& prefix);
+
 /// Level over frequency, all layouts.
 RgbaImage draw_response(RenderWindow& window, const Results& results);
 

@@ -171,8 +171,8 @@ bool has_sound(const Results& results) {
 RgbaImage draw_skin_and_woofer(RenderWindow& window, const Results& results) {
   const std::string caption =
       std::string(
-          "Where a skin's line comes near the broad grey one, the door sings along with "
-          "the woofer; sheet pushes it down. ") +
+          "Where a skin's line nears the broad grey one or passes it, the door sings along "
+          "with the woofer; sheet pushes it down. ") +
       kSoundAssumptions;
   return window.draw_page([&](Canvas& canvas) {
     draw_page_frame(canvas, results, "The skin's sound against the woofer's", caption);

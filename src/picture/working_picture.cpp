@@ -38,14 +38,6 @@ Prefix prefix_for(double largest) {
   return {};
 }
 
-/// A tap leaves energy in the sheet; a steady drive keeps up a power.
-bool is_energy(const Layout& layout) {
-  const std::string ending = "_J_per_m2";
-  const std::string& field = layout.working_field;
-  return field.size() >= ending.size() &&
-         field.compare(field.size() - ending.size(), ending.size(), ending) == 0;
-}
-
 std::vector<Outlines> areas_of(const Layout& layout) {
   std::vector<Outlines> areas;
   for (const Piece& piece : layout.pieces) areas.push_back(piece.outlines_mm);
@@ -111,6 +103,14 @@ void draw_column(Canvas& canvas,
 
 }  // namespace
 
+std::string working_quantity(const std::string& field, const std::string& prefix) {
+  const std::string ending = "_J_per_m2";
+  const bool energy = field.size() >= ending.size() &&
+                      field.compare(field.size() - ending.size(), ending.size(), ending) == 0;
+  return std::string(energy ? "Energy" : "Power") + " turned into heat in the sheet, " + prefix +
+         (energy ? "J/m²" : "W/m²");
+}
+
 RgbaImage draw_working(RenderWindow& window,
                        const Results& results,
                        const ResultFields& fields,
@@ -123,9 +123,7 @@ RgbaImage draw_working(RenderWindow& window,
   std::vector<double> values = at_points(fields, raw);
   for (double& v : values) v *= prefix.factor;
   const auto colour = [&](double v) { return ColourScale::sequential().at(v / top); };
-  const std::string quantity = (is_energy(layout) ? "Energy" : "Power") +
-                               std::string(" turned into heat in the sheet, ") + prefix.letters +
-                               (is_energy(layout) ? "J/m²" : "W/m²");
+  const std::string quantity = working_quantity(layout.working_field, prefix.letters);
   const std::string caption = "How hard each part of the sheet works over " + band_text(results) +
                               ". Pale parts take most energy out of the skin; sheet in dark parts "
                               "could go to a better place. Grey: no sheet.";
