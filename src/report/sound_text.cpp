@@ -140,10 +140,12 @@ std::string sound_sentence(const study::Results& results) {
   const auto worst = std::min_element(
       bare.begin(), bare.end(), [](const auto& a, const auto& b) { return under(a) < under(b); });
   const auto at = static_cast<std::size_t>(worst - bare.begin());
-  const auto words = [](double db) {
-    return fixed(std::abs(db), 0) + (db < 0.0 ? " dB over" : " dB under");
+  const auto level = [](double db) { return std::abs(db) < 0.5; };
+  const auto words = [&](double db) {
+    return level(db) ? "as loud" : fixed(std::abs(db), 0) + (db < 0.0 ? " dB over" : " dB under");
   };
-  std::string out = "The bare skin sings " + words(under(*worst)) + " the woofer at " +
+  std::string out = "The bare skin sings " + words(under(*worst)) +
+                    (level(under(*worst)) ? " as the woofer at " : " the woofer at ") +
                     fixed(worst->band.nominal_hz, 0) + " Hz, where it is loudest against it";
   for (std::size_t i = 1; i < results.layouts.size(); ++i)
     out += (i == 1 ? "; with \"" : ", with \"") + results.layouts[i].name + "\" " +
