@@ -119,6 +119,11 @@ TEST_CASE("faults that need a job of their own", "[job][practice]") {
         "holds the rim, or free = true in [panel] if nothing does");
   CHECK(refusal(panel + drive + "[[layout]]\nname = 'a'\n[[layout.piece]]\nsheet = 'b'\n") ==
         "door.toml:12: layout[1].piece[1].sheet: is \"b\", and the job has no sheet");
+  CHECK(refusal(panel + drive +
+                "[woofer]\nfs_Hz = 65\nQes = 0.62\nQts = 0.54\nRe_ohm = 3.2\nSd_cm2 = 133\n"
+                "Vas_l = 10\n[amplifier]\npower_W = 20\n") ==
+        "door.toml: cavity: is missing; allowed: one section [cavity], as there is a [woofer]: its "
+        "back plays into it");
   CHECK(refusal(panel + drive + "[benefit_map]\nwanted = true\n") ==
         "door.toml:10: benefit_map.wanted: is true, but the job has no sheet that damps; allowed: "
         "a [[sheet]] of kind \"constrained\" or \"free-layer\"");

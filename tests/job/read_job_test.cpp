@@ -247,7 +247,8 @@ TEST_CASE("a woofer by its least figures has the defaults of the rest", "[job][d
   CHECK_FALSE(read(kSmallest).cavity.wanted);
   const std::string woofer =
       "[woofer]\nfs_Hz = 65\nQes = 0.62\nQts = 0.54\nRe_ohm = 3.2\nSd_cm2 = 133\nVas_l = 10\n";
-  const job::Job j = read(kSmallest + woofer + "[amplifier]\npower_W = 20\n");
+  const job::Job j =
+      read(kSmallest + woofer + "[amplifier]\npower_W = 20\n[cavity]\nvolume_l = 30\n");
   REQUIRE(j.woofer);
   CHECK_FALSE(j.woofer->mms_kg);
   CHECK_FALSE(j.woofer->qms);
@@ -305,6 +306,23 @@ TEST_CASE("byte order mark and carriage returns do no harm", "[job][practice]") 
   CHECK(read(text).title == "t");
   CHECK(read(testing::with(kSmallest, "\"a.vtp\"", "\"/doors/a.vtp\"")).mesh_file ==
         "/doors/a.vtp");
+}
+
+// Source: [derived] what stands in the job is what the panel is told, in metres.
+TEST_CASE("a scan's unit, noise and smallest hole are read", "[job][derived]") {
+  const auto options = [](const std::string& lines) {
+    return read(testing::with(kSmallest, "mesh = ", lines + "\nmesh = "));
+  };
+  job::Job j = options("mesh_unit = \"guess\"");
+  CHECK(j.panel_options.guess_unit);
+  CHECK(j.mesh_metres_per_unit == 1.0);
+  CHECK_FALSE(j.panel_options.scan_noise_m.has_value());
+  CHECK_FALSE(j.panel_options.smallest_hole_m.has_value());
+  j = options("mesh_unit = \"cm\"\nscan_noise_mm = 0.25\nsmallest_hole_mm = 0");
+  CHECK_FALSE(j.panel_options.guess_unit);
+  CHECK(j.mesh_metres_per_unit == 0.01);
+  CHECK(j.panel_options.scan_noise_m.value() == Approx(0.00025).epsilon(1e-12));
+  CHECK(j.panel_options.smallest_hole_m.value() == 0.0);
 }
 
 }  // namespace calmplate
