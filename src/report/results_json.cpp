@@ -8,6 +8,7 @@
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
 #include "report/placed_toml.hpp"
+#include "report/sheet_figures.hpp"
 #include "report/sound_json.hpp"
 #include "report/sureness.hpp"
 
@@ -126,18 +127,6 @@ Json temperatures_json(const study::LayoutResult& layout, const study::LayoutRes
                    {"reduction_dB", number(bare.temperatures[i].band_level_db - t.band_level_db)}});
   }
   return out;
-}
-
-const char* kind_word(sheet::Kind kind) {
-  switch (kind) {
-    case sheet::Kind::constrained:
-      return "constrained";
-    case sheet::Kind::free_layer:
-      return "free-layer";
-    case sheet::Kind::mass:
-      break;
-  }
-  return "mass";
 }
 
 Json comparison_json(const study::Results& results) {
