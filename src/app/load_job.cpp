@@ -6,6 +6,7 @@
 #include "job/element_rule.hpp"
 #include "mesh_io/mesh_io.hpp"
 #include "panel/drawn.hpp"
+#include "panel/scan.hpp"
 
 namespace calmplate::app {
 namespace {
@@ -36,6 +37,7 @@ LoadedJob load_mesh(job::Job job) {
                           double element_m) {
     panel::PanelOptions at_size = options;
     at_size.element_size_m = element_m;
+    at_size.smallest_hole_m = panel::smallest_hole(options);  // the same holes at every size
     return panel::make_panel(mesh, at_size, name);
   };
   const double wanted = job.panel_options.element_size_m;

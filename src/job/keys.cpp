@@ -16,6 +16,8 @@ const Section kJob{"[job]", {"title", "note", "currency"}};
 const Section kPanel{"[panel]",
                      {"mesh",
                       "mesh_unit",
+                      "scan_noise_mm",
+                      "smallest_hole_mm",
                       "outline_mm",
                       "corner_radius_mm",
                       "bow_mm",

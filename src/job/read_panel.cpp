@@ -10,6 +10,8 @@ namespace {
 
 constexpr Range kThickness{0.2, 5.0};       // mm
 constexpr Range kElement{2.0, 60.0, true};  // mm; 0 keeps the mesh
+constexpr Range kScanNoise{0.0, 3.0};       // mm
+constexpr Range kSmallestHole{0.0, 300.0};  // mm
 constexpr Range kSkinLoss{0.0, 0.5};        // no unit
 constexpr Range kCorner{5.0, 120.0};        // degrees
 constexpr Range kEdgeStiffness{0.0, 1e6};   // N/mm per mm of rim
@@ -71,6 +73,21 @@ void read_edges(TableReader& panel, Job& job) {
                        "in [panel] if nothing does");
 }
 
+/// Unit and mending of a mesh.
+void read_scan(TableReader& panel, Job& job) {
+  constexpr double kGuess = 0.0;
+  const double metres = panel.choice_or<double>(
+      "mesh_unit",
+      {{"m", 1.0}, {"cm", 0.01}, {"mm", 1e-3}, {"inch", 0.0254}, {"guess", kGuess}},
+      1.0);
+  job.panel_options.guess_unit = metres == kGuess;
+  job.mesh_metres_per_unit = metres == kGuess ? 1.0 : metres;
+  if (panel.has("scan_noise_mm"))
+    job.panel_options.scan_noise_m = panel.number("scan_noise_mm", kScanNoise);
+  if (panel.has("smallest_hole_mm"))
+    job.panel_options.smallest_hole_m = panel.number("smallest_hole_mm", kSmallestHole);
+}
+
 }  // namespace
 
 void read_panel(TableReader& file, const Materials& materials, Job& job) {
@@ -84,8 +101,7 @@ void read_panel(TableReader& file, const Materials& materials, Job& job) {
     job.drawn = read_drawn(panel);
   } else {
     job.mesh_file = job.file.parent_path() / panel.text("mesh");
-    job.mesh_metres_per_unit =
-        panel.choice_or<double>("mesh_unit", {{"m", 1.0}, {"mm", 1e-3}, {"inch", 0.0254}}, 1.0);
+    read_scan(panel, job);
     read_directions(panel, job.panel_options);
   }
   job.thickness_m = panel.number("thickness_mm", kThickness);

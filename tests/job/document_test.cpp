@@ -57,6 +57,8 @@ const std::set<std::string> kPlaces = {"from_mm",
                                        "centre_mm",
                                        "size_mm",
                                        "outline_mm",
+                                       "line_mm",
+                                       "crown_centre_mm",
                                        "ring_centre_mm",
                                        "sizes_mm",
                                        "cone_centre_mm"};
@@ -116,7 +118,10 @@ TEST_CASE("the document gives each number the range the reader holds it to", "[j
       testing::with(job, tap, "kind = \"force\"\nat_mm = [250, 250]\nforce_N = 2\n"),
       testing::with(job, tap, "kind = \"pressure\"\npressure_Pa = 2\n"),
       testing::with(job, "voltage_V = 8", "power_W = 20"),
-      testing::with(job, "volume_l = 30", "depth_mm = 90")};
+      testing::with(job, "volume_l = 30", "depth_mm = 90"),
+      testing::with(job, "element_mm = 15", "scan_noise_mm = 0.3\nsmallest_hole_mm = 25"),
+      testing::drawn_job(false),
+      testing::drawn_job(true)};
   std::set<std::string> checked;
   const std::regex number_line("^([A-Za-z0-9_]+) = (\\[?)-?[0-9.]+(e-?[0-9]+)?(, -?[0-9.]+)*\\]?$");
   for (const std::string& good : jobs) {

@@ -325,4 +325,21 @@ TEST_CASE("a scan's unit, noise and smallest hole are read", "[job][derived]") {
   CHECK(j.panel_options.smallest_hole_m.value() == 0.0);
 }
 
+// Source: [derived] what stands in the job is what the panel is told, in metres.
+TEST_CASE("a scan's unit, noise and smallest hole are read", "[job][derived]") {
+  const auto options = [](const std::string& lines) {
+    return read(testing::with(kSmallest, "mesh = ", lines + "\nmesh = "));
+  };
+  job::Job j = options("mesh_unit = \"guess\"");
+  CHECK(j.panel_options.guess_unit);
+  CHECK(j.mesh_metres_per_unit == 1.0);
+  CHECK_FALSE(j.panel_options.scan_noise_m.has_value());
+  CHECK_FALSE(j.panel_options.smallest_hole_m.has_value());
+  j = options("mesh_unit = \"cm\"\nscan_noise_mm = 0.25\nsmallest_hole_mm = 0");
+  CHECK_FALSE(j.panel_options.guess_unit);
+  CHECK(j.mesh_metres_per_unit == 0.01);
+  CHECK(j.panel_options.scan_noise_m.value() == Approx(0.00025).epsilon(1e-12));
+  CHECK(j.panel_options.smallest_hole_m.value() == 0.0);
+}
+
 }  // namespace calmplate
