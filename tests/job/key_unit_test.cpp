@@ -24,6 +24,7 @@ TEST_CASE("the ending of a key decides its unit and its SI value", "[job][derive
   const Case cases[] = {
       {"thickness_mm", "mm", 0.8, 0.8e-3},
       {"area_mm2", "mm2", 200.0, 200e-6},
+      {"crown_radius_up_m", "m", 3.0, 3.0},
       {"torsion_mm4", "mm4", 41000.0, 41000e-12},
       {"young_GPa", "GPa", 210.0, 210e9},
       {"core_shear_MPa", "MPa", 0.35, 0.35e6},

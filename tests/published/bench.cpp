@@ -25,10 +25,16 @@ Eigen::MatrixXd normal_of(const shell::Skin& skin, const Eigen::MatrixXd& shapes
 Bench make_bench(const panel::Mesh& mesh,
                  const shell::Plate& plate,
                  const std::vector<shell::EdgeInput>& edges) {
-  Bench bench;
   panel::PanelOptions options;
   options.outward = Eigen::Vector3d::UnitZ();
-  bench.panel = std::make_unique<panel::Panel>(panel::make_panel(mesh, options, "bench"));
+  return make_bench(panel::make_panel(mesh, options, "bench"), plate, edges);
+}
+
+Bench make_bench(panel::Panel panel,
+                 const shell::Plate& plate,
+                 const std::vector<shell::EdgeInput>& edges) {
+  Bench bench;
+  bench.panel = std::make_unique<panel::Panel>(std::move(panel));
   bench.skin = shell::make_skin(*bench.panel, plate, 0.0, edges);
   return bench;
 }

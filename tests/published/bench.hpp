@@ -24,6 +24,11 @@ Bench make_bench(const panel::Mesh& mesh,
                  const shell::Plate& plate,
                  const std::vector<shell::EdgeInput>& edges);
 
+/// The same from a panel as it is.
+Bench make_bench(panel::Panel panel,
+                 const shell::Plate& plate,
+                 const std::vector<shell::EdgeInput>& edges);
+
 /// One hold for the whole outer rim.
 std::vector<shell::EdgeInput> all_round(shell::Hold hold);
 /// Holds of a rectangle by letters C, S, F in the order x = 0, x = a, y = 0, y = b.
