@@ -12,6 +12,7 @@ constexpr int kInterrupted = 130;  ///< Ctrl-C, as shells expect it
 void add_run(CLI::App& app);
 void add_place(CLI::App& app);
 void add_check(CLI::App& app);
+void add_start(CLI::App& app);
 void add_cut(CLI::App& app);
 void add_sheet(CLI::App& app);
 

@@ -22,6 +22,7 @@ int run(int argc, char** argv) {
   calmplate::app::add_run(app);
   calmplate::app::add_place(app);
   calmplate::app::add_check(app);
+  calmplate::app::add_start(app);
   calmplate::app::add_cut(app);
   calmplate::app::add_sheet(app);
   try {

@@ -223,6 +223,8 @@ std::string description(const job::Job& job,
   out += "\nWould compute: bare and " + std::to_string(job.layouts.size()) + " layouts over " +
          fixed(job.band.low_hz, 0) + " to " + fixed(job.band.high_hz, 0) + " Hz" +
          (job.benefit_map.wanted ? ", and the benefit map" : "") + ".\n";
+  for (const std::string& warning : job.warnings)
+    out += "\n" + wrapped("Note: " + warning, kWidth, "");
   return out;
 }
 
