@@ -6,7 +6,8 @@ namespace calmplate::cutting {
 std::string corner_text(const MarkedCorner& corner) {
   std::string words;
   for (const SideDistance& side : corner.sides)
-    words += (words.empty() ? "" : " and ") + mm_text(side.distance_m) + " mm from " + side.side;
+    words += (words.empty() ? "" : " and ") + mm_text(side.distance_m) + " mm from " + side.side +
+             (side.square ? ", square to that" : "");
   return words;
 }
 

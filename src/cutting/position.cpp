@@ -11,7 +11,8 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kSteepest = 0.8660254037844387;  ///< cos 30 degrees
+constexpr double kWell = 0.8660254037844387;  ///< cos 30 degrees: tapes that cross well
+constexpr double kSquare = 0.05;              ///< tapes that cross squarely, within 3 degrees
 constexpr double kStep_m = 0.004;
 constexpr Eigen::Index kFewCorners = 8;
 
@@ -21,52 +22,76 @@ struct Foot {
   double distance = std::numeric_limits<double>::max();
 };
 
-/// The nearest point of one rim part, as far as its tape runs across `other` (if there is one).
-Foot foot_on(const panel::Panel& panel, int part, const Vector2d& from, const Foot* other) {
+/// Cosine of the angle between two tapes from one corner; 1 if one has no length.
+double cosine(const Vector2d& from, const Vector2d& a, const Vector2d& b) {
+  const double both = (a - from).norm() * (b - from).norm();
+  return both > 0.0 ? (a - from).dot(b - from) / both : 1.0;
+}
+
+/// The nearest point of one rim part. @param square_to  only where a tape to here crosses squarely
+Foot foot_on(const panel::Panel& panel, int part, const Vector2d& from, const Vector2d* square_to) {
   const std::vector<int>& nodes = panel.rim[static_cast<std::size_t>(part)].nodes;
   Foot best;
   for (std::size_t i = 0; i + 1 < nodes.size(); ++i) {
     const Vector2d p = panel.flat.points().row(nodes[i]).transpose();
     const Vector2d d = panel.flat.points().row(nodes[i + 1]).transpose() - p;
-    const double s = std::clamp((from - p).dot(d) / d.squaredNorm(), 0.0, 1.0);
+    double s = std::clamp((from - p).dot(d) / d.squaredNorm(), 0.0, 1.0);
+    if (square_to != nullptr) {
+      // Where the line square to the first tape meets this stretch of the rim.
+      const Vector2d first = *square_to - from;
+      if (d.dot(first) == 0.0) continue;
+      s = std::clamp((from - p).dot(first) / d.dot(first), 0.0, 1.0);
+    }
     const Vector2d at = p + s * d;
     const double distance = (at - from).norm();
     if (distance >= best.distance) continue;
-    if (other != nullptr) {
-      const double both = distance * other->distance;
-      if (both <= 0.0 || std::abs((at - from).dot(other->at - from)) > kSteepest * both) continue;
-    }
+    if (square_to != nullptr && std::abs(cosine(from, at, *square_to)) > kSquare) continue;
     best = {part, at, distance};
   }
   return best;
 }
 
-Foot nearest_foot(const panel::Panel& panel, const Vector2d& from, const Foot* other) {
+Foot nearest_foot(const panel::Panel& panel, const Vector2d& from) {
   Foot best;
   for (int part = 0; part < static_cast<int>(panel.rim.size()); ++part) {
     if (panel.rim[static_cast<std::size_t>(part)].hole) continue;
-    // A side is used once, unless the whole rim is one.
-    const bool closed = panel.rim[static_cast<std::size_t>(part)].nodes.front() ==
-                        panel.rim[static_cast<std::size_t>(part)].nodes.back();
-    if (other != nullptr && other->part == part && !closed) continue;
-    const Foot foot = foot_on(panel, part, from, other);
+    const Foot foot = foot_on(panel, part, from, nullptr);
     if (foot.distance < best.distance) best = foot;
+  }
+  return best;
+}
+
+/// The nearest other side whose tape crosses the first well; if there is none, the rim squarely to
+/// the first tape.
+Foot second_foot(const panel::Panel& panel, const Vector2d& from, const Foot& first) {
+  Foot best;
+  for (const bool square : {false, true}) {
+    for (int part = 0; part < static_cast<int>(panel.rim.size()); ++part) {
+      if (panel.rim[static_cast<std::size_t>(part)].hole) continue;
+      if (!square && part == first.part) continue;
+      const Foot foot = foot_on(panel, part, from, square ? &first.at : nullptr);
+      if (foot.part < 0 || (!square && std::abs(cosine(from, foot.at, first.at)) > kWell)) continue;
+      if (foot.distance < best.distance) best = foot;
+    }
+    if (best.part >= 0) break;
   }
   return best;
 }
 
 MarkedCorner marked(const panel::Panel& panel, const Vector2d& at, char letter) {
   MarkedCorner corner{letter, at, {}};
-  const Foot first = nearest_foot(panel, at, nullptr);
+  const Foot first = nearest_foot(panel, at);
   if (first.part < 0) return corner;
-  const auto add = [&](const Foot& foot) {
+  const auto add = [&](const Foot& foot, bool square) {
     corner.sides.push_back({panel.rim[static_cast<std::size_t>(foot.part)].name,
                             skin_length(panel, at, foot.at),
-                            foot.at});
+                            foot.at,
+                            square});
   };
-  add(first);
-  const Foot second = nearest_foot(panel, at, &first);
-  if (second.part >= 0) add(second);
+  add(first, false);
+  const Foot second = second_foot(panel, at, first);
+  if (second.part >= 0)
+    add(second, std::abs(cosine(at, second.at, first.at)) <= kSquare && second.part == first.part);
   return corner;
 }
 

@@ -14,6 +14,7 @@ struct SideDistance {
   std::string side;         ///< name of the rim part; "rim" if the rim has no corners
   double distance_m = 0.0;  ///< along the skin, shortest way on the flat map
   Eigen::Vector2d foot = Eigen::Vector2d::Zero();  ///< where it meets the rim, m on the flat map
+  bool square = false;  ///< to the first tape, on the same side of the rim: not the shortest way
 };
 
 /// A corner of a part with the two sides that place it.
@@ -30,8 +31,9 @@ struct Position {
   MarkedCorner a, b;
 };
 
-/// The second side is the nearest one whose tape makes an angle of 30 to 150 degrees with the
-/// first, so that the two distances cross well. On a rim of one part both feet lie on it.
+/// The second side is the nearest other one whose tape makes an angle of 30 to 150 degrees with the
+/// first, so that the two distances cross well. Where there is none, as on a round panel, the
+/// second tape runs square to the first.
 Position position_of(const panel::Panel& panel, const Part& part);
 
 /// Length on the skin of a straight line on the flat map, m. Where the line leaves the panel its
