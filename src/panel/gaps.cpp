@@ -25,6 +25,7 @@ namespace {
 using Eigen::Vector3d;
 
 constexpr std::size_t kMostEdges = 40;
+constexpr double kBite = 0.3;  // least area of a bite over its width squared
 
 Vector3d at(const Mesh& mesh, int node) { return mesh.nodes.row(node).transpose(); }
 
@@ -205,6 +206,76 @@ bool repeats_a_node(std::vector<int> loop) {
   return std::adjacent_find(loop.begin(), loop.end()) != loop.end();
 }
 
+/// Triangles laid over gaps of a mesh, kept apart from it until all are laid.
+class Covers {
+ public:
+  explicit Covers(const Mesh& mesh)
+      : mesh_(mesh), corners_(corners_by_node(mesh.triangles, mesh.nodes.rows())) {}
+
+  /// Covers a loop, or a stretch whose ends are joined by a new edge (`open`).
+  /// @return false if there is no cover, or a third triangle would come to lie on an edge
+  bool lay(const std::vector<int>& loop, bool open) {
+    const auto cover = cover_of(mesh_, loop);
+    std::vector<Edge> fresh = inner_edges(cover);
+    if (open) fresh.push_back(std::minmax(loop.front(), loop.back()));
+    const bool clear = std::none_of(fresh.begin(), fresh.end(), [&](const Edge& e) {
+      return laid_.count(e) > 0 || is_edge(mesh_, corners_, e);
+    });
+    if (cover.empty() || !clear) return false;
+    laid_.insert(fresh.begin(), fresh.end());
+    triangles_.insert(triangles_.end(), cover.begin(), cover.end());
+    return true;
+  }
+
+  void add_to(Mesh& mesh) const {
+    const Eigen::Index before = mesh.triangles.rows();
+    mesh.triangles.conservativeResize(before + static_cast<Eigen::Index>(triangles_.size()), 3);
+    for (std::size_t t = 0; t < triangles_.size(); ++t)
+      mesh.triangles.row(before + static_cast<Eigen::Index>(t)) << triangles_[t][0],
+          triangles_[t][1], triangles_[t][2];
+  }
+
+ private:
+  const Mesh& mesh_;
+  Groups corners_;
+  std::set<Edge> laid_;
+  std::vector<std::array<int, 3>> triangles_;
+};
+
+/// A stretch of a loop round a bite.
+struct Bite {
+  double depth = 0.0;  ///< area over width, m
+  std::size_t from = 0, steps = 0;
+};
+
+/// The deepest bite that begins at position `i` of a loop; without steps if there is none.
+Bite bite_from(const Mesh& mesh,
+               const Nodes& normals,
+               const std::vector<int>& loop,
+               std::size_t i,
+               double across_m) {
+  const std::size_t n = loop.size();
+  const Vector3d first = at(mesh, loop[i]);
+  Vector3d area = Vector3d::Zero(), normal = normals.row(loop[i]).transpose();
+  double length = 0.0;
+  Bite best{0.0, i, 0};
+  Vector3d here = first;
+  for (std::size_t steps = 1; steps < std::min(n - 1, kMostEdges); ++steps) {
+    const int node = loop[(i + steps) % n];
+    const Vector3d next = at(mesh, node);
+    length += (next - here).norm();
+    if (length > 4.0 * across_m) break;
+    area += 0.5 * (here - first).cross(next - first);
+    normal += normals.row(node).transpose();
+    here = next;
+    // The skin is on the left, so a bite is gone round clockwise.
+    const double chord = (next - first).norm(), bite = -area.dot(normal.normalized());
+    if (steps < 2 || chord > across_m || bite < kBite * chord * chord) continue;
+    if (bite > best.depth * chord) best = {bite / chord, i, steps};
+  }
+  return best;
+}
+
 }  // namespace
 
 Mesh without_crowded_edges(const Mesh& mesh, PanelReport& report) {
@@ -247,28 +318,45 @@ void close_gaps(Mesh& mesh, double across_m, PanelReport& report) {
   std::size_t rim = 0;
   for (std::size_t i = 1; i < loops.size(); ++i)
     if (sizes[i].length > sizes[rim].length) rim = i;
-  const Groups corners = corners_by_node(mesh.triangles, mesh.nodes.rows());
-  std::vector<std::array<int, 3>> fresh;
-  std::set<Edge> laid;
+  Covers covers(mesh);
   for (std::size_t i = 0; i < loops.size(); ++i) {
     if (i == rim || loops[i].size() > kMostEdges || sizes[i].across > across_m) continue;
     if (loops[i].size() < 3 || repeats_a_node(loops[i])) continue;
-    const auto cover = cover_of(mesh, loops[i]);
-    const std::vector<Edge> inner = inner_edges(cover);
-    // A third triangle on an edge that is there already would make it no sheet.
-    const bool clear = std::none_of(inner.begin(), inner.end(), [&](const Edge& e) {
-      return laid.count(e) > 0 || is_edge(mesh, corners, e);
-    });
-    if (cover.empty() || !clear) continue;
-    laid.insert(inner.begin(), inner.end());
-    fresh.insert(fresh.end(), cover.begin(), cover.end());
+    if (covers.lay(loops[i], false)) ++report.holes_filled;
+  }
+  covers.add_to(mesh);
+}
+
+void close_bites(Mesh& mesh, double across_m, PanelReport& report) {
+  const Nodes normals = node_normals(mesh);
+  Covers covers(mesh);
+  std::vector<int> rim;
+  double longest = 0.0;
+  for (const std::vector<int>& loop : boundary_loops(mesh.triangles)) {
+    const double length = measure(mesh, loop).length;
+    if (length > longest) rim = loop;
+    longest = std::max(longest, length);
+  }
+  std::vector<Bite> bites;
+  for (std::size_t i = 0; i < rim.size(); ++i) {
+    bites.push_back(bite_from(mesh, normals, rim, i, across_m));
+    if (bites.back().steps == 0) bites.pop_back();
+  }
+  std::stable_sort(
+      bites.begin(), bites.end(), [](const Bite& a, const Bite& b) { return a.depth > b.depth; });
+  std::vector<char> taken(rim.size(), 0);
+  for (const Bite& bite : bites) {
+    std::vector<int> nodes;
+    bool clear = true;
+    for (std::size_t k = 0; k <= bite.steps; ++k) {
+      nodes.push_back(rim[(bite.from + k) % rim.size()]);
+      clear = clear && !taken[(bite.from + k) % rim.size()];
+    }
+    if (!clear || !covers.lay(nodes, true)) continue;
+    for (std::size_t k = 0; k <= bite.steps; ++k) taken[(bite.from + k) % rim.size()] = 1;
     ++report.holes_filled;
   }
-  const Eigen::Index before = mesh.triangles.rows();
-  mesh.triangles.conservativeResize(before + static_cast<Eigen::Index>(fresh.size()), 3);
-  for (std::size_t t = 0; t < fresh.size(); ++t)
-    mesh.triangles.row(before + static_cast<Eigen::Index>(t)) << fresh[t][0], fresh[t][1],
-        fresh[t][2];
+  covers.add_to(mesh);
 }
 
 }  // namespace calmplate::panel

@@ -10,6 +10,7 @@
 
 #include "base/input_error.hpp"
 #include "panel/coarsen.hpp"
+#include "panel/gaps.hpp"
 #include "panel/remesh.hpp"
 #include "panel/rim.hpp"
 #include "panel/scan.hpp"
@@ -130,7 +131,8 @@ FlatMap rough_map(Mesh& sheet,
 }
 
 /// The sheet in larger triangles if it has far more than are needed to lay it flat.
-Mesh carrier_of(const Mesh& sheet, const PanelOptions& options, PanelReport& report) {
+Mesh carrier_of(Mesh sheet, const PanelOptions& options, PanelReport& report) {
+  if (report.smoothed) close_bites(sheet, smallest_hole(options), report);
   const double size = options.element_size_m;
   const bool fine = mean_edge_length(sheet) < kFine * size;
   return with_small_holes_closed(

@@ -16,9 +16,9 @@ constexpr const char* kHelp =
     "calmplate-draw FOLDER [--only NAME]...\n"
     "\n"
     "Draws the pictures of a folder that calmplate wrote: reads results.json and panel.vtu in\n"
-    "FOLDER (or sheet.json, from calmplate sheet show), writes FOLDER/pictures/*.png (A4 "
-    "landscape,\n"
-    "200 dots per inch) and prints the name of each file. Needs no display.\n"
+    "FOLDER (or sheet.json, from calmplate sheet show; or check.json, from calmplate check -o),\n"
+    "writes FOLDER/pictures/*.png (A4 landscape, 200 dots per inch) and prints the name of each\n"
+    "file. Needs no display.\n"
     "\n"
     "  --only NAME  draw this picture only, such as benefit_map; may be given more than once\n"
     "  --version    print the version\n"
@@ -104,9 +104,15 @@ void draw(const Wanted& wanted, std::ostream& out) {
     throw base::InputError(
         {wanted.folder.string(), 0, ""}, "is not a folder", "a result folder of calmplate");
   }
-  // A result folder, or one of a single sheet; where neither is there, results.json is missed.
-  if (std::filesystem::exists(wanted.folder / "sheet.json", ignored) &&
-      !std::filesystem::exists(wanted.folder / "results.json", ignored)) {
+  // A result folder, one of a single sheet or one of a check; where none is there, results.json is
+  // missed.
+  const bool results_there = std::filesystem::exists(wanted.folder / "results.json", ignored);
+  if (!results_there && std::filesystem::exists(wanted.folder / "check.json", ignored)) {
+    const CheckFile check = read_check(wanted.folder / "check.json");
+    draw_list(wanted, pictures_of(check), out);
+    return;
+  }
+  if (!results_there && std::filesystem::exists(wanted.folder / "sheet.json", ignored)) {
     const SheetFile sheet = read_sheet_file(wanted.folder / "sheet.json");
     draw_list(wanted, pictures_of(sheet), out);
     return;

@@ -110,4 +110,10 @@ std::vector<Picture> pictures_of(const SheetFile& sheet) {
   return list;
 }
 
+std::vector<Picture> pictures_of(const CheckFile& check) {
+  std::vector<Picture> list;
+  add(list, "rim", [&](RenderWindow& w) { return draw_rim_parts(w, check); });
+  return list;
+}
+
 }  // namespace calmplate::picture

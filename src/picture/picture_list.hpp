@@ -22,4 +22,7 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
 /// All pictures of a sheet: none for one that only adds mass. The sheet must outlive the list.
 std::vector<Picture> pictures_of(const SheetFile& sheet);
 
+/// The picture of what `calmplate check` found. The file must outlive the list.
+std::vector<Picture> pictures_of(const CheckFile& check);
+
 }  // namespace calmplate::picture

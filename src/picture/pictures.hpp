@@ -58,4 +58,8 @@ constexpr std::size_t kRowsBesideDrawing = 22;
 /// The skin in space, bare and with the pieces of the layouts.
 RgbaImage draw_skin(RenderWindow& window, const Results& results, const ResultFields& fields);
 
+/// Rim parts and holes with numbers and names, the datum and sizes: what `calmplate check` took the
+/// skin for.
+RgbaImage draw_rim_parts(RenderWindow& window, const CheckFile& check);
+
 }  // namespace calmplate::picture

@@ -167,16 +167,20 @@ void read_woofer_curves(const JsonReader& json, Results& results) {
   }
 }
 
+void check_schema(const JsonReader& json, const std::string& schema, const std::string& wrong) {
+  if (!json.has("schema") || json.at("schema").text() != schema) {
+    json.fail(wrong, "\"schema\": \"" + schema + "\"");
+  }
+  const int version = json.at("schema_version").whole_number();
+  if (version != 1) json.at("schema_version").fail("is " + std::to_string(version), "1");
+}
+
 }  // namespace
 
 Results read_results(const std::filesystem::path& file) {
   const nlohmann::json whole = JsonReader::parse(file);
   const JsonReader json(whole, file.string());
-  if (!json.has("schema") || json.at("schema").text() != "calmplate-results") {
-    json.fail("is not a calmplate result", "\"schema\": \"calmplate-results\"");
-  }
-  const int version = json.at("schema_version").whole_number();
-  if (version != 1) json.at("schema_version").fail("is " + std::to_string(version), "1");
+  check_schema(json, "calmplate-results", "is not a calmplate result");
   Results results;
   results.title = json.at("job").at("title").text();
   if (json.at("job").has("note")) results.note = json.at("job").at("note").text();
@@ -206,6 +210,17 @@ Results read_results(const std::filesystem::path& file) {
   }
   if (json.has("coverage_curve")) results.coverage = read_coverage(json.at("coverage_curve"));
   return results;
+}
+
+CheckFile read_check(const std::filesystem::path& file) {
+  const nlohmann::json whole = JsonReader::parse(file);
+  const JsonReader json(whole, file.string());
+  check_schema(json, "calmplate-check", "is not what calmplate check writes");
+  CheckFile check;
+  check.title = json.at("job").at("title").text();
+  if (json.at("job").has("note")) check.note = json.at("job").at("note").text();
+  check.panel = read_panel(json.at("panel"));
+  return check;
 }
 
 }  // namespace calmplate::picture

@@ -137,4 +137,15 @@ struct Results {
 /// @throws base::InputError naming file, key, what is wrong and what is allowed
 Results read_results(const std::filesystem::path& file);
 
+/// What a picture needs of check.json (schema "calmplate-check", version 1).
+struct CheckFile {
+  std::string title;
+  std::string note;
+  PanelSheet panel;
+};
+
+/// Reads check.json, as `calmplate check -o` writes it.
+/// @throws base::InputError naming file, key, what is wrong and what is allowed
+CheckFile read_check(const std::filesystem::path& file);
+
 }  // namespace calmplate::picture

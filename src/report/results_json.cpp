@@ -7,6 +7,7 @@
 
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
+#include "report/scan_text.hpp"
 #include "report/placed_toml.hpp"
 #include "report/sheet_figures.hpp"
 #include "report/sound_json.hpp"
@@ -64,6 +65,7 @@ Json panel_json(const job::Job& job, const panel::Panel& panel, const panel::Pan
           {"worst_angle_deg", mending.worst_angle_deg},
           {"worst_stretch", panel.flat.worst_stretch()},
           {"remeshed", mending.remeshed},
+          {"mending", mending_json(panel, mending)},
           {"size_flat_mm", point_mm(panel.flat.size())},
           {"area_m2", panel.area_m2},
           {"thickness_mm", base::to_mm(job.thickness_m)},

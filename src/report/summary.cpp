@@ -6,6 +6,7 @@
 #include "base/units.hpp"
 #include "report/placed_toml.hpp"
 #include "report/results_json.hpp"
+#include "report/scan_text.hpp"
 #include "report/sound_text.hpp"
 #include "report/sureness.hpp"
 #include "report/text_table.hpp"
@@ -184,13 +185,7 @@ std::string description(const job::Job& job,
                         const panel::Panel& panel,
                         const panel::PanelReport& mending) {
   std::string out = job.title + "\n" + panel_lines(job, panel);
-  const auto mended = [&](int count, const std::string& what) {
-    if (count > 0) out += "  mended: " + std::to_string(count) + " " + what + "\n";
-  };
-  mended(mending.duplicate_nodes, "duplicate points welded");
-  mended(mending.degenerate_triangles, "triangles without area dropped");
-  mended(mending.flipped_triangles, "triangles turned round");
-  mended(mending.islands_dropped, "loose islands dropped");
+  out += scan_text(panel, mending);
   out += "  smallest angle " + fixed(mending.worst_angle_deg, 0) +
          " degrees, flat map stretched by " + fixed(100.0 * panel.flat.worst_stretch(), 2) +
          " % at most\n\nRim\n";

@@ -92,6 +92,32 @@ TEST_CASE("gaps larger than wanted and the rim stay open", "[panel]") {
   CHECK(std::abs(area_of(mesh) - 0.2) < 1e-12);
 }
 
+// Source: derived. Triangles taken out at the rim come back; a square inner corner and the rim's
+// own corners stay as they are.
+TEST_CASE("bites out of the rim are closed, square corners stay", "[panel][derived]") {
+  const auto is_l = [](const Vector3d& p) { return p.x() < 0.3 || p.y() < 0.2; };
+  const Mesh plate = testing::only(testing::flat_plate(0.5, 0.4, 50, 40), is_l);
+  const auto bitten = [](const Vector3d& p) {
+    const bool lower = p.y() < 0.017 && std::abs(p.x() - 0.2) < 0.012;
+    const bool left = p.x() < 0.0095 && std::abs(p.y() - 0.3) < 0.0099;
+    return !lower && !left;
+  };
+  PanelReport ignored;
+  Mesh mesh = panel::mend_sheet(testing::only(plate, bitten), "a.stl", ignored);
+  const double lost = area_of(plate) - area_of(mesh);
+  REQUIRE(lost > 3e-4);
+  PanelReport report;
+  panel::close_bites(mesh, 0.04, report);
+  CHECK(report.holes_filled == 2);
+  CHECK(std::abs(area_of(mesh) - area_of(plate)) < 1e-12);
+  Mesh whole = panel::mend_sheet(plate, "a.stl", ignored);
+  const panel::Triangles before = whole.triangles;
+  PanelReport none;
+  panel::close_bites(whole, 0.04, none);
+  CHECK(none.holes_filled == 0);
+  CHECK(whole.triangles == before);
+}
+
 // Source: derived. A frame stands across the skin along a line of nodes: at each of its edges three
 // triangles meet, and it is the frame that has to go.
 TEST_CASE("a frame grown onto a scan is taken off and the skin stays whole", "[panel][derived]") {

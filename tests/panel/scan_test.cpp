@@ -78,6 +78,7 @@ TEST_CASE("a scan's noise is taken off and its crown kept", "[panel][derived]") 
   PanelReport clean_report;
   const Panel clean = meshed(clean_scan(), clean_report);
   CHECK_FALSE(clean_report.smoothed);
+  CAPTURE(panel.area_m2, clean.area_m2, panel.rim.back().length_m, clean.rim.back().length_m);
   CHECK(std::abs(panel.area_m2 / clean.area_m2 - 1.0) < 2e-3);
   REQUIRE(panel.rim.size() == 5);
   for (std::size_t i = 0; i < 4; ++i)
