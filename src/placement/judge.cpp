@@ -61,8 +61,8 @@ std::vector<reduced::BandIntegral> Judge::integrals(const reduced::PoleExpansion
 double Judge::level_db(const std::vector<reduced::BandIntegral>& integrals) const {
   std::vector<double> worst(wishes_.size(), 0.0), sum(wishes_.size(), 0.0);
   for (const Reading& r : readings_) {
-    const double value =
-        response::weighted(integrals[r.surface], bench_->drive(), r.low_hz, r.high_hz);
+    const double value = response::weighted(
+        integrals[r.surface], bench_->drive(), r.low_hz, r.high_hz, bench_->brake());
     sum[r.wish] += value;
     worst[r.wish] = std::max(worst[r.wish], value / (r.high_hz - r.low_hz));
   }

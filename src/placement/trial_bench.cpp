@@ -6,14 +6,27 @@
 
 #include "base/units.hpp"
 #include "reduced/sub_bands.hpp"
-#include "response/band_response.hpp"
 
 namespace calmplate::placement {
 namespace {
 
 /// Modes up to this many times the top of the band keep inertia of their own.
 constexpr double kMovingTo = 1.6;
-constexpr int kAnchors = 5;
+/// Sound sent out grows with the cube of frequency: between anchors 1.22 apart a line is off by 4
+/// %.
+constexpr int kAnchors = 17;
+
+/// R if a term is i w R load load^T, else 0.
+double across_drive(const reduced::ReducedTerm& term, const Eigen::VectorXd& load, double freq_hz) {
+  if (!term.factor) return 0.0;
+  const std::complex<double> at = term.factor(freq_hz), twice = term.factor(2.0 * freq_hz);
+  if (at.real() != 0.0 || std::abs(twice - 2.0 * at) > 1e-9 * std::abs(at)) return 0.0;
+  const double size2 = load.squaredNorm();
+  const double per_load = load.dot(term.matrix * load) / (size2 * size2);
+  if ((term.matrix - per_load * load * load.transpose()).norm() > 1e-9 * term.matrix.norm())
+    return 0.0;
+  return per_load * at.imag() / (base::kTwoPi * freq_hz);
+}
 
 }  // namespace
 
@@ -34,15 +47,23 @@ TrialBench::TrialBench(const shell::Skin& skin,
   if (std::all_of(
           laid_.terms.begin(), laid_.terms.end(), [](const auto& t) { return t.constant(); }))
     return;
+  std::vector<bool> followed;  // but for the brake
+  for (const reduced::ReducedTerm& t : laid_.terms) {
+    const double across = across_drive(t, laid_.load, middle_hz_);
+    if (across > 0.0) brake_ = {brake_.resistance_ns_m + across, middle_hz_};
+    followed.push_back(!t.constant() && !(across > 0.0));
+  }
   const double low = 0.5 * band.low_hz, high = 2.0 * band.high_hz;
   for (int a = 0; a < kAnchors; ++a) {
     anchor_hz_.push_back(low * std::pow(high / low, a / (kAnchors - 1.0)));
     Eigen::MatrixXcd k = Eigen::MatrixXcd::Zero(n_moving_, n_moving_);
-    for (const reduced::ReducedTerm& t : laid_.terms)
-      if (!t.constant())
+    for (std::size_t i = 0; i < laid_.terms.size(); ++i) {
+      const reduced::ReducedTerm& t = laid_.terms[i];
+      if (followed[i])
         k += (t.coefficient(anchor_hz_.back(), laid_.temp_k) -
               t.coefficient(middle_hz_, laid_.temp_k)) *
              t.matrix.topLeftCorner(n_moving_, n_moving_).cast<std::complex<double>>();
+    }
     anchor_.push_back(k);
   }
 }
@@ -62,6 +83,7 @@ reduced::PoleExpansion TrialBench::poles(const Pieces& pieces) const {
   reduced::PoleExpansion poles = reduced::expand_pencil(f.stiffness, f.mass, f.load, band_.high_hz);
   poles.shape = (f.shapes * poles.shape).eval();
   poles.still = (f.shapes * poles.still + f.still).eval();
+  poles.still_at_load = (laid_.load.cast<std::complex<double>>().transpose() * poles.still).value();
   own_moduli(pieces, poles);
   return poles;
 }
@@ -89,16 +111,15 @@ void TrialBench::own_moduli(const Pieces& pieces, reduced::PoleExpansion& poles)
                piece.quadratic(poles.shape, same, laid_.temp_k);
   };
   if (!anchor_.empty()) {
-    const Eigen::MatrixXcd x = poles.shape.topRows(n_moving_);
-    Eigen::MatrixXcd at(n, kAnchors);
-    for (int a = 0; a < kAnchors; ++a)
-      at.col(a) =
-          (anchor_[static_cast<std::size_t>(a)] * x).cwiseProduct(x).colwise().sum().transpose();
+    const auto at = [&](Eigen::Index j, std::size_t a) {
+      const Eigen::VectorXcd x = poles.shape.col(j).head(n_moving_);
+      return (x.transpose() * (anchor_[a] * x)).value();
+    };
     const double step = std::log(anchor_hz_[1] / anchor_hz_[0]);
     for (Eigen::Index j = 0; j < n; ++j) {
       const double place =
           std::clamp(std::log(own(j) / anchor_hz_[0]) / step, 0.0, kAnchors - 1.000001);
-      const auto a = static_cast<Eigen::Index>(place);
+      const auto a = static_cast<std::size_t>(place);
       const double share = place - static_cast<double>(a);
       shift(j) += (1.0 - share) * at(j, a) + share * at(j, a + 1);
     }
@@ -122,7 +143,7 @@ Eigen::VectorXcd TrialBench::moved_poles(const reduced::PoleExpansion& poles,
 
 double TrialBench::mean_square(const reduced::PoleExpansion& poles) const {
   const double sum = response::weighted(
-      reduced::BandIntegral(poles, laid_.surface), drive_, band_.low_hz, band_.high_hz);
+      reduced::BandIntegral(poles, laid_.surface), drive_, band_.low_hz, band_.high_hz, brake_);
   return response::band_mean(sum, drive_, band_.low_hz, band_.high_hz);
 }
 

@@ -7,6 +7,7 @@
 #include "reduced/full_reduction.hpp"
 #include "reduced/pole_expansion.hpp"
 #include "reduced/reduced_model.hpp"
+#include "response/band_response.hpp"
 
 namespace calmplate::placement {
 
@@ -15,7 +16,8 @@ namespace calmplate::placement {
 /// Model (b): pieces are condensed onto the bare panel's shapes. Shapes far above the band follow
 /// it without inertia of their own (their first-order inertia is kept), so that the damped modes of
 /// a matrix of the band's own modes give the band's mean square in closed form. With a modulus that
-/// depends on frequency each pole is moved, to first order, to the modulus at its own frequency.
+/// depends on frequency each pole is moved, to first order, to the modulus at its own frequency. A
+/// woofer's coil brakes too much for that: its brake is followed exactly.
 class TrialBench {
  public:
   using Pieces = std::vector<const reduced::CondensedPiece*>;
@@ -46,6 +48,8 @@ class TrialBench {
   const reduced::ReducedModel& laid() const noexcept { return laid_; }
   const drive::DriveInput& drive() const noexcept { return drive_; }
   const drive::BandInput& band() const noexcept { return band_; }
+  /// The resistance across the drive, which poles() takes at the band's middle.
+  const response::Brake& brake() const noexcept { return brake_; }
   /// [r_before x r] what turns this bench's coordinates into those of the model it was made of.
   const Eigen::MatrixXd& coordinates() const noexcept { return coordinates_; }
 
@@ -63,8 +67,9 @@ class TrialBench {
   Eigen::Index n_moving_ = 0;  ///< leading shapes with inertia of their own
   double middle_hz_ = 0.0;
   Eigen::MatrixXcd stiffness_;  ///< of the laid model at the band's middle
-  /// What the laid model's terms differ from the middle at a few frequencies, on the shapes that
-  /// move. Empty if they do not depend on frequency.
+  response::Brake brake_;
+  /// What the laid model's terms, but for the brake, differ from the middle at a few frequencies,
+  /// on the shapes that move. Empty if they do not depend on frequency.
   std::vector<double> anchor_hz_;
   std::vector<Eigen::MatrixXcd> anchor_;
 };

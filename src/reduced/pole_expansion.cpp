@@ -61,6 +61,7 @@ PoleExpansion expand_pencil(const Eigen::MatrixXcd& k,
   const Eigen::VectorXcd at_shift = factor.solve(load);
   const Eigen::VectorXcd moved = out.amplitude.array() / (out.lambda.array() - shift);
   out.still = at_shift - out.shape * moved;
+  out.still_at_load = (load.transpose() * out.still).value();
   return out;
 }
 
@@ -72,6 +73,8 @@ BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& s
   with_still_ = (poles.still.adjoint() * sx).transpose();
   with_still_.array() *= poles.amplitude.array();
   still_ = (poles.still.adjoint() * (surface * poles.still)).value().real();
+  at_load_ = poles.amplitude.array().square();
+  still_at_load_ = poles.still_at_load;
   set_poles(poles.lambda);
 }
 
@@ -94,8 +97,15 @@ BandIntegral BandIntegral::with_poles(const Eigen::VectorXcd& lambda) const {
   out.product_ = product_;
   out.with_still_ = with_still_;
   out.still_ = still_;
+  out.at_load_ = at_load_;
+  out.still_at_load_ = still_at_load_;
   out.set_poles(lambda);
   return out;
+}
+
+std::complex<double> BandIntegral::at_load(double freq_hz) const {
+  const double w2 = std::pow(base::kTwoPi * freq_hz, 2);
+  return still_at_load_ + (at_load_.array() / (lambda_.array() - w2)).sum();
 }
 
 double BandIntegral::mean_square_velocity(double low_hz, double high_hz) const {

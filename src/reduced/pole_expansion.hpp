@@ -16,10 +16,11 @@ namespace calmplate::reduced {
 /// times the square of the highest frequency of interest: an error below 1e-4 of their own small
 /// share).
 struct PoleExpansion {
-  Eigen::VectorXcd lambda;     ///< [n_pole] rad2/s2, ascending real part
-  Eigen::MatrixXcd shape;      ///< [r x n_pole] shape_j^T M shape_j = 1
-  Eigen::VectorXcd amplitude;  ///< [n_pole] shape_j^T load
-  Eigen::VectorXcd still;      ///< [r]
+  Eigen::VectorXcd lambda;                   ///< [n_pole] rad2/s2, ascending real part
+  Eigen::MatrixXcd shape;                    ///< [r x n_pole] shape_j^T M shape_j = 1
+  Eigen::VectorXcd amplitude;                ///< [n_pole] shape_j^T load
+  Eigen::VectorXcd still;                    ///< [r]
+  std::complex<double> still_at_load = 0.0;  ///< load^T still
 
   Eigen::VectorXcd response(double freq_hz) const;
 };
@@ -54,6 +55,9 @@ class BandIntegral {
   /// answer.
   double mean_square_velocity(double low_hz, double high_hz) const;
 
+  /// load^T q for a unit load: how far the drive's own place moves, m/N.
+  std::complex<double> at_load(double freq_hz) const;
+
  private:
   BandIntegral() = default;
   void set_poles(const Eigen::VectorXcd& lambda);
@@ -63,6 +67,8 @@ class BandIntegral {
   Eigen::VectorXcd over_k_, over_j_;  ///< [n] sums of product / (conj lambda_k - lambda_j)
   Eigen::VectorXcd with_still_;       ///< [n]
   double still_ = 0.0;
+  Eigen::VectorXcd at_load_;  ///< [n] amplitude^2
+  std::complex<double> still_at_load_ = 0.0;
 };
 
 }  // namespace calmplate::reduced

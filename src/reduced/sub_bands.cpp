@@ -17,12 +17,15 @@ constexpr double kMovingTo = 1.6;
 
 PoleExpansion in_model(const PoleExpansion& poles,
                        const FollowedPencil& pencil,
+                       const Eigen::VectorXd& load,
                        const Eigen::MatrixXd& v) {
   PoleExpansion out;
   out.lambda = poles.lambda;
   out.amplitude = poles.amplitude;
   out.shape = v * (pencil.shapes * poles.shape);
   out.still = v * (pencil.shapes * poles.still + pencil.still);
+  out.still_at_load =
+      poles.still_at_load + (load.cast<std::complex<double>>().transpose() * pencil.still).value();
   return out;
 }
 
@@ -112,8 +115,10 @@ SubBands::SubBands(const ReducedModel& model, double low_hz, double high_hz, int
                                          changed.mass,
                                          changed.load,
                                          moving);
-    part.poles = in_model(
-        expand_pencil(pencil.stiffness, pencil.mass, pencil.load, high_hz), pencil, modes.shape);
+    part.poles = in_model(expand_pencil(pencil.stiffness, pencil.mass, pencil.load, high_hz),
+                          pencil,
+                          changed.load,
+                          modes.shape);
     parts_.push_back(std::move(part));
   }
 }

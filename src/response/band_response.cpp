@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -44,12 +45,19 @@ std::vector<double> drive_cuts(const drive::DriveInput& drive, double low_hz, do
 double weighted(const reduced::BandIntegral& integral,
                 const drive::DriveInput& drive,
                 double low_hz,
-                double high_hz) {
+                double high_hz,
+                const Brake& brake) {
   const std::vector<double> cuts = drive_cuts(drive, low_hz, high_hz);
   double sum = 0.0;
-  for (std::size_t i = 0; i + 1 < cuts.size(); ++i)
-    sum += drive::strength(drive, 0.5 * (cuts[i] + cuts[i + 1])) *
-           integral.mean_square_velocity(cuts[i], cuts[i + 1]);
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const double f = 0.5 * (cuts[i] + cuts[i + 1]);
+    double slice = drive::strength(drive, f) * integral.mean_square_velocity(cuts[i], cuts[i + 1]);
+    if (brake.resistance_ns_m > 0.0) {
+      const double change = base::kTwoPi * (f - brake.taken_at_hz) * brake.resistance_ns_m;
+      slice /= std::norm(1.0 + std::complex<double>(0.0, change) * integral.at_load(f));
+    }
+    sum += slice;
+  }
   return sum;
 }
 
@@ -130,18 +138,24 @@ double BandResponse::integrate(const std::vector<reduced::BandIntegral>& integra
 /// In each part the moduli are those of its middle, so a part errs one way below it and the other
 /// way above it. Between two middles the errors of the two parts cancel to first order if each
 /// counts by the distance to the other's middle.
-Eigen::VectorXcd BandResponse::coordinates(double freq_hz) const {
-  const double strength = std::sqrt(drive::strength(drive_, freq_hz));
-  const auto middle = [this](std::size_t i) {
-    return std::sqrt(parts_[i].low_hz * parts_[i].high_hz);
-  };
+BandResponse::Blend BandResponse::blend_at(double freq_hz) const {
   std::size_t after = 0;
-  while (after < parts_.size() && middle(after) <= freq_hz) ++after;
-  if (after == 0) return strength * parts_.front().poles.response(freq_hz);
-  if (after == parts_.size()) return strength * parts_.back().poles.response(freq_hz);
-  const double share = (freq_hz - middle(after - 1)) / (middle(after) - middle(after - 1));
-  return strength * ((1.0 - share) * parts_[after - 1].poles.response(freq_hz) +
-                     share * parts_[after].poles.response(freq_hz));
+  while (after < parts_.size() && middle_of(after) <= freq_hz) ++after;
+  if (after == 0) return {0, 0, 0.0};
+  if (after == parts_.size()) return {after - 1, after - 1, 0.0};
+  const double below = middle_of(after - 1);
+  return {after - 1, after, (freq_hz - below) / (middle_of(after) - below)};
+}
+
+double BandResponse::middle_of(std::size_t part) const {
+  return std::sqrt(parts_[part].low_hz * parts_[part].high_hz);
+}
+
+Eigen::VectorXcd BandResponse::coordinates(double freq_hz) const {
+  const Blend blend = blend_at(freq_hz);
+  Eigen::VectorXcd q = (1.0 - blend.share) * parts_[blend.below].poles.response(freq_hz);
+  if (blend.share > 0.0) q += blend.share * parts_[blend.above].poles.response(freq_hz);
+  return std::sqrt(drive::strength(drive_, freq_hz)) * q;
 }
 
 double BandResponse::mean_square_velocity(double freq_hz) const {
@@ -167,22 +181,27 @@ double BandResponse::band_level_db(double low_hz,
 
 double BandResponse::integral(double low_hz,
                               double high_hz,
-                              const std::function<Eigen::MatrixXd(double)>& surface,
+                              const std::function<Eigen::MatrixXcd(double)>& surface,
                               const std::function<double(double, double)>& weight) const {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < parts_.size(); ++i) {
-    const double low = i == 0 ? low_hz : std::max(low_hz, parts_[i].low_hz);
-    const double high = i + 1 == parts_.size() ? high_hz : std::min(high_hz, parts_[i].high_hz);
-    if (!(high > low)) continue;
-    const double middle = std::sqrt(low * high);
-    const reduced::BandIntegral velocity(parts_[i].poles, surface(middle));
-    for (double from = low; from < high;) {
-      const double to = from * 1.01 < high * 0.999 ? from * 1.01 : high;
-      const double f = std::sqrt(from * to);
-      sum +=
-          drive::strength(drive_, f) * weight(f, middle) * velocity.mean_square_velocity(from, to);
-      from = to;
+  std::vector<std::optional<reduced::BandIntegral>> velocity(parts_.size());
+  std::vector<double> taken_at(parts_.size());
+  const auto share_of = [&](std::size_t part, double from, double to) {
+    if (!velocity[part]) {
+      taken_at[part] = parts_.size() == 1 ? std::sqrt(low_hz * high_hz) : middle_of(part);
+      velocity[part].emplace(parts_[part].poles, surface(taken_at[part]));
     }
+    return weight(std::sqrt(from * to), taken_at[part]) *
+           velocity[part]->mean_square_velocity(from, to);
+  };
+  double sum = 0.0;
+  for (double from = low_hz; from < high_hz;) {
+    const double to = from * 1.01 < high_hz * 0.999 ? from * 1.01 : high_hz;
+    const double f = std::sqrt(from * to);
+    const Blend blend = blend_at(f);
+    double slice = (1.0 - blend.share) * share_of(blend.below, from, to);
+    if (blend.share > 0.0) slice += blend.share * share_of(blend.above, from, to);
+    sum += drive::strength(drive_, f) * slice;
+    from = to;
   }
   return sum;
 }

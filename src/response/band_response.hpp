@@ -23,12 +23,23 @@ struct Node {
 /// @param poles  eigenvalues of the model, with moduli taken anywhere in the band
 std::vector<Node> quadrature(const reduced::PoleExpansion& poles, double low_hz, double high_hz);
 
+/// A resistance across the drive itself, such as a coil's brake: R load load^T times i w. Poles
+/// have it at one frequency w0; at another the response is q / (1 + i (w - w0) R load^T q),
+/// exactly. Source: [derived] a change of rank one.
+struct Brake {
+  double resistance_ns_m = 0.0;
+  double taken_at_hz = 0.0;
+};
+
 /// Integral of a unit load's mean square velocity over a band, weighted with the drive's strength:
-/// a tap's spectrum is taken in steps of a hundredth of 1 / contact time. m2/s2 Hz for the drive
+/// a tap's spectrum is taken in steps of a hundredth of 1 / contact time, a woofer's in steps of a
+/// per cent. m2/s2 Hz for the drive
+/// @param brake  for a woofer alone; of resistance 0: none, or the poles have it right
 double weighted(const reduced::BandIntegral& integral,
                 const drive::DriveInput& drive,
                 double low_hz,
-                double high_hz);
+                double high_hz,
+                const Brake& brake = {});
 
 /// What band_mean_square makes of such an integral: the mean over the band, or a tap's two sides.
 double band_mean(double integral, const drive::DriveInput& drive, double low_hz, double high_hz);
@@ -66,12 +77,13 @@ class BandResponse {
   Eigen::VectorXcd coordinates(double freq_hz) const;
 
   /// Integral over a band of strength * weight * |v|^2, |v|^2 = v^H S v for velocities v of the
-  /// coordinates, S taken in the middle of each narrow part and the weight every per cent.
-  /// @param surface  [r x r] at a frequency, symmetric
+  /// coordinates. S is taken in the middle of each narrow part, the weight every per cent; moduli
+  /// are followed as in coordinates().
+  /// @param surface  [r x r] at a frequency up to 1.06 times the band's end, Hermitian
   /// @param weight   of (frequency, frequency at which S was taken)
   double integral(double low_hz,
                   double high_hz,
-                  const std::function<Eigen::MatrixXd(double)>& surface,
+                  const std::function<Eigen::MatrixXcd(double)>& surface,
                   const std::function<double(double, double)>& weight) const;
 
   const reduced::ReducedModel& model() const noexcept { return model_; }
@@ -79,6 +91,14 @@ class BandResponse {
   const reduced::PoleExpansion& poles() const noexcept { return parts_[parts_.size() / 2].poles; }
 
  private:
+  /// Two parts and how much the upper one counts, 0 to 1.
+  struct Blend {
+    std::size_t below = 0, above = 0;
+    double share = 0.0;
+  };
+  Blend blend_at(double freq_hz) const;
+  double middle_of(std::size_t part) const;
+
   reduced::ReducedModel model_;
   drive::DriveInput drive_;
   /// Weighted integral over a band of what the surfaces' integrals give, part by part.

@@ -192,7 +192,7 @@ LayoutResult study_layout(const Common& c,
     for (const ModeResult& m : out.modes)
       if (out.door_modes.empty()) at.push_back(m.freq_hz);
     out.loudest = loudest_mode(c, red, response, at);
-    out.rattles = rattle_results(*c.job, response, c.freq_hz, kCrest);
+    out.rattles = rattle_results(*c.job, response, kCrest);
   }
   listen_results(c, response, out);
   out.temperatures = over_temperature(*c.job, door.model, progress);

@@ -28,13 +28,12 @@ Eigen::VectorXd cone_row(const coupling::CoupledDoor& door) {
   return row;
 }
 
-/// Row of the skin's pressure at 1 m as a real symmetric form: |p|^2 = v^H S v.
-Eigen::MatrixXd skin_pressure(const coupling::CoupledDoor& door, double freq_hz) {
+/// The skin's pressure at 1 m as a Hermitian form: |p|^2 = v^H S v.
+Eigen::MatrixXcd skin_pressure(const coupling::CoupledDoor& door, double freq_hz) {
   const Eigen::RowVectorXcd row =
       door.radiator->pressure_row(freq_hz, door.radiator->in_front(1.0));
-  Eigen::MatrixXd out = Eigen::MatrixXd::Zero(door.model.size(), door.model.size());
-  const Eigen::RowVectorXd re = row.real(), im = row.imag();
-  out.topLeftCorner(door.n_skin, door.n_skin) = re.transpose() * re + im.transpose() * im;
+  Eigen::MatrixXcd out = Eigen::MatrixXcd::Zero(door.model.size(), door.model.size());
+  out.topLeftCorner(door.n_skin, door.n_skin) = row.adjoint() * row;
   return out;
 }
 
@@ -86,13 +85,13 @@ class PointSweep {
     return std::sqrt(2.0) * w * w * std::abs((row_ * response_.coordinates(freq_hz)).value());
   }
 
-  /// The frequency of the peak between two others. Golden section.
-  double peak(double low_hz, double high_hz) const {
+  /// The frequency of the peak between two others; of the dip for sign -1. Golden section.
+  double peak(double low_hz, double high_hz, double sign) const {
     constexpr double kShare = 0.61803398874989485;  // (sqrt(5) - 1)/2
     while (high_hz - low_hz > kSweepTo * high_hz) {
       const double left = high_hz - kShare * (high_hz - low_hz);
       const double right = low_hz + kShare * (high_hz - low_hz);
-      if ((*this)(left) < (*this)(right))
+      if (sign * (*this)(left) < sign * (*this)(right))
         low_hz = left;
       else
         high_hz = right;
@@ -115,16 +114,15 @@ class PointSweep {
   Eigen::RowVectorXcd row_;
 };
 
-/// The band's ends, the given frequencies and those of the damped modes between them, ascending.
+/// From low to high in steps of half a per cent, and the damped modes' frequencies, ascending.
 std::vector<double> sweep_frequencies(const response::BandResponse& response,
-                                      const Eigen::VectorXd& freq_hz,
                                       double low_hz,
                                       double high_hz) {
   std::vector<double> out = {low_hz, high_hz};
   const auto add = [&](double f) {
     if (f > low_hz && f < high_hz) out.push_back(f);
   };
-  for (const double f : freq_hz) add(f);
+  for (double f = low_hz; f < high_hz; f *= 1.005) add(f);
   for (const std::complex<double> lambda : response.poles().lambda)
     if (lambda.real() > 0.0) add(std::sqrt(lambda.real()) / base::kTwoPi);
   std::sort(out.begin(), out.end());
@@ -140,11 +138,13 @@ void sweep_point(const PointSweep& sweep, std::vector<double> f, RattleResult& r
   const std::size_t last = f.size() - 1;
   for (std::size_t i = 0; i <= last; ++i) {
     const std::size_t before = i > 0 ? i - 1 : 0, after = std::min(i + 1, last);
-    if (a[i] < a[before] || a[i] < a[after]) continue;
-    const double top = sweep.peak(f[before], f[after]), at_top = sweep(top);
-    if (at_top > a[i]) {
-      a[i] = at_top;
-      f[i] = top;
+    const bool peak = a[i] >= a[before] && a[i] >= a[after];
+    if (!peak && !(a[i] <= a[before] && a[i] <= a[after])) continue;
+    const double sign = peak ? 1.0 : -1.0;
+    const double best = sweep.peak(f[before], f[after], sign), at_best = sweep(best);
+    if (sign * at_best > sign * a[i]) {
+      a[i] = at_best;
+      f[i] = best;
     }
   }
   for (std::size_t i = 0; i <= last; ++i) {
@@ -226,7 +226,10 @@ void sound_results(const Common& c,
   for (const response::ThirdOctave& t : response::third_octaves(band.low_hz, band.high_hz)) {
     const double width = t.high_hz - t.low_hz;
     const auto mean = [&](const auto& surface) {
-      return response.integral(t.low_hz, t.high_hz, surface, square) / width;
+      const auto form = [&](double f) {
+        return Eigen::MatrixXcd(surface(f).template cast<std::complex<double>>());
+      };
+      return response.integral(t.low_hz, t.high_hz, form, square) / width;
     };
     SoundBand s;
     s.band = t;
@@ -254,7 +257,6 @@ void sound_results(const Common& c,
 
 std::vector<RattleResult> rattle_results(const job::Job& job,
                                          const response::BandResponse& response,
-                                         const Eigen::VectorXd& freq_hz,
                                          double crest) {
   std::vector<RattleResult> out;
   if (job.drive.kind == drive::Kind::tap) return out;
@@ -265,9 +267,9 @@ std::vector<RattleResult> rattle_results(const job::Job& job,
     r.name = job.listen_at[i].name;
     r.limit_m_s2 = job.listen_at[i].limit_m_s2;
     const Eigen::RowVectorXd row = response.model().listen.row(static_cast<Eigen::Index>(i));
-    sweep_point(PointSweep(response, row), sweep_frequencies(response, freq_hz, low, high), r);
+    sweep_point(PointSweep(response, row), sweep_frequencies(response, low, high), r);
     // Pink noise of the drive's rms over the band: power 1 / (f ln(high / low)) for each hertz.
-    const Eigen::MatrixXd at_point = row.transpose() * row;
+    const Eigen::MatrixXcd at_point = (row.transpose() * row).cast<std::complex<double>>();
     const double square = response.integral(
         low,
         high,

@@ -23,12 +23,10 @@ void sound_results(const Common& common,
                    WooferResult* woofer,
                    LayoutResult& out);
 
-/// Accelerations at the points that have a limit. Steady drives only: empty for a tap.
-/// @param freq_hz  [n_freq] to begin with; peaks and the ends of spans are searched for between
-/// them
+/// Accelerations at the points that have a limit. Steady drives only: empty for a tap. Peaks and
+/// the ends of spans are searched for, so they do not depend on the curves' step.
 std::vector<RattleResult> rattle_results(const job::Job& job,
                                          const response::BandResponse& response,
-                                         const Eigen::VectorXd& freq_hz,
                                          double crest);
 
 }  // namespace calmplate::study

@@ -56,7 +56,10 @@ TEST_CASE("a band level and a weighted integral are those of a fine sum", "[resp
   }
   CHECK(r.band_mean_square(50.0, 200.0) == Approx(sum / 150.0).epsilon(2e-3));
   const double weighed = r.integral(
-      50.0, 200.0, [&](double) { return m.surface; }, [](double f, double) { return f * f; });
+      50.0,
+      200.0,
+      [&](double) { return m.surface.cast<std::complex<double>>(); },
+      [](double f, double) { return f * f; });
   CHECK(weighed == Approx(squared).epsilon(3e-3));
   const Eigen::VectorXd row = m.listen.row(0);
   double point = 0.0;
