@@ -1,13 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cutting/laid_part.hpp"
 
+#include <cmath>
+
+#include "base/units.hpp"
+
 namespace calmplate::cutting {
+
+std::string tape_text(const SideDistance& side) {
+  return std::to_string(std::lround(base::to_mm(side.distance_m)));
+}
 
 std::string corner_text(const MarkedCorner& corner) {
   std::string words;
-  for (const SideDistance& side : corner.sides)
-    words += (words.empty() ? "" : " and ") + mm_text(side.distance_m) + " mm from " + side.side +
-             (side.square ? ", square to that" : "");
+  for (const SideDistance& side : corner.sides) {
+    if (!words.empty()) words += side.square ? " and, square to that, " : " and ";
+    words += tape_text(side) + " mm from " + side.side;
+  }
   return words;
 }
 

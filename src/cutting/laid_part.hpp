@@ -23,6 +23,9 @@ struct NamedOutline {
   panel::Polygon outline;  ///< m on the flat map
 };
 
+/// A distance as a tape is read: whole millimetres.
+std::string tape_text(const SideDistance& side);
+
 /// "128 mm from left and 70 mm from bottom"; of a rim without corners "128 mm from rim ...".
 std::string corner_text(const MarkedCorner& corner);
 

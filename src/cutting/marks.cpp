@@ -27,39 +27,41 @@ struct Extent {
   Vector2d middle() const { return 0.5 * (low + high); }
 };
 
-/// A short arrow inside the part that points from a corner to a side, with the tape's figure.
+/// A short arrow inside the part, by a corner, that points to a side, with the tape's figure.
 void draw_side_arrow(Pen& pen,
                      const MarkedCorner& corner,
-                     std::size_t which,
+                     const SideDistance& side,
                      const View& view,
                      const Vector2d& inward) {
-  const SideDistance& side = corner.sides[which];
   if (side.distance_m < 5e-4) return;  // the corner lies on the side
   const Vector2d at = view(corner.at), along = view.direction(side.foot - corner.at);
   // The arrow stands beside the edge, on the part's side of it.
   Vector2d beside(-along.y(), along.x());
   if (beside.dot(inward) < 0.0) beside = -beside;
-  const Vector2d tip = at + 7.0 * beside - 1.0 * along;
-  const Vector2d tail = tip - 14.0 * along;
+  const int axis = std::abs(along.x()) > std::abs(along.y()) ? 0 : 1;
+  const bool across_part = along[axis] * inward[axis] > 0.0;
+  const Vector2d foot = at + 7.0 * beside + (across_part ? 3.0 : -15.0) * along;
+  const Vector2d tip = foot + 14.0 * along;
   pen.width(0.3);
-  pen.arrow(tail, tip);
-  const std::string words = mm_text(side.distance_m) + " to " + side.side;
-  const double size = 3.2;
-  // The figure lies beyond the arrow's tail, level, on the side that is free.
-  Anchor anchor = Anchor::middle;
-  Vector2d place = tail - 3.5 * along + Vector2d(0.0, 1.1);
-  if (std::abs(along.x()) > 0.5) {
-    anchor = along.x() > 0.0 ? Anchor::right : Anchor::left;
-    place = tail - 1.5 * along + Vector2d(0.0, 1.1);
-  } else if (along.y() < 0.0) {
-    place = tail - 1.5 * along + Vector2d(0.0, 2.6);
+  pen.arrow(foot, tip);
+  // The figure lies beyond the end of the arrow that is in the part, level.
+  const Vector2d away = across_part ? along : Vector2d(-along);
+  const Vector2d end = across_part ? tip : foot;
+  const std::string words = tape_text(side) + " to " + side.side;
+  constexpr double kLetters = 3.2;
+  if (std::abs(away.x()) > 0.5) {
+    pen.text(end + 1.5 * away + Vector2d(0.0, 1.1),
+             words,
+             kLetters,
+             away.x() > 0.0 ? Anchor::left : Anchor::right);
+    return;
   }
-  // Words in the middle of their place would run over the edge: begin them at the arrow.
-  if (anchor == Anchor::middle && std::abs(beside.x()) > 0.5) {
-    anchor = beside.x() > 0.0 ? Anchor::left : Anchor::right;
-    place.x() = tip.x() - 2.0 * beside.x();
-  }
-  pen.text(place, words, size, anchor);
+  // Beside an upright arrow, on the side away from the edge.
+  const double side_x = inward.x() > 0.0 ? 1.0 : -1.0;
+  pen.text(end + Vector2d(-2.0 * side_x, away.y() > 0.0 ? 4.2 : -1.8),
+           words,
+           kLetters,
+           side_x > 0.0 ? Anchor::left : Anchor::right);
 }
 
 void draw_up(Pen& pen, const View& view, const Vector2d& middle, double reach) {
@@ -187,8 +189,8 @@ void draw_part(Pen& pen, const LaidPart& laid, const View& view) {
     const Vector2d signs(inward.x() < 0.0 ? -1.0 : 1.0, inward.y() < 0.0 ? -1.0 : 1.0);
     draw_corner(pen, *corner, view, -signs * 1.0);
     if (small < 60.0) continue;
-    for (std::size_t i = 0; i < corner->sides.size(); ++i)
-      draw_side_arrow(pen, *corner, i, view, inward);
+    for (const SideDistance& side : corner->sides)
+      draw_side_arrow(pen, *corner, side, view, inward);
   }
   if (small > 60.0) draw_up(pen, view, middle, 0.5 * small);
 }

@@ -14,7 +14,7 @@ struct SideDistance {
   std::string side;         ///< name of the rim part; "rim" if the rim has no corners
   double distance_m = 0.0;  ///< along the skin, shortest way on the flat map
   Eigen::Vector2d foot = Eigen::Vector2d::Zero();  ///< where it meets the rim, m on the flat map
-  bool square = false;  ///< to the first tape, on the same side of the rim: not the shortest way
+  bool square = false;                             ///< to the first tape: not the shortest way
 };
 
 /// A corner of a part with the two sides that place it.
@@ -24,16 +24,17 @@ struct MarkedCorner {
   std::vector<SideDistance> sides;               ///< two; one if only one side is within reach
 };
 
-/// Two corners fix a part on the skin: A is the one with the shortest tape to two sides, B the
-/// other end of the longest edge at A (of outlines with more than 8 corners: the corner farthest
-/// from A).
+/// Two corners fix a part on the skin: A is the one with the shortest tapes to two sides, B the
+/// farther one of those beside it (of outlines with more than 8 corners: the corner farthest from
+/// A). Corners are those that a finger finds, turning by more than 40 degrees; where there are
+/// fewer than two, any point.
 struct Position {
   MarkedCorner a, b;
 };
 
-/// The second side is the nearest other one whose tape makes an angle of 30 to 150 degrees with the
-/// first, so that the two distances cross well. Where there is none, as on a round panel, the
-/// second tape runs square to the first.
+/// The first side is the nearest. The second is the nearest other one whose shortest tape meets it
+/// between its ends, at 30 to 150 degrees to the first, so that the two distances cross well. Where
+/// there is none the second tape runs square to the first, as far as the rim.
 Position position_of(const panel::Panel& panel, const Part& part);
 
 /// Length on the skin of a straight line on the flat map, m. Where the line leaves the panel its

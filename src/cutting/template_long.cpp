@@ -114,10 +114,13 @@ void draw_tape(Pen& pen, const MarkedCorner& corner, const SideDistance& side, c
   if (angle > 0.5 * base::kPi + 1e-9) angle -= base::kPi;
   if (angle < -0.5 * base::kPi + 1e-9) angle += base::kPi;
   const Vector2d above(std::sin(angle), -std::cos(angle));
-  const std::string words = mm_text(side.distance_m) + " mm to " + side.side;
-  const double width = text_width(words, 3.6);
-  const Vector2d middle = 0.5 * (from + to) + 1.2 * above;
-  if (width < (to - from).norm() - 8.0)
+  const std::string words =
+      tape_text(side) + " mm to " + side.side + (side.square ? ", square" : "");
+  const double width = text_width(words, 3.6), length = (to - from).norm();
+  // Near the corner, where tapes to one place have not run together yet.
+  const double share = std::min(0.5, (12.0 + 0.5 * width) / length);
+  const Vector2d middle = from + share * (to - from) + 1.2 * above;
+  if (width < length - 8.0)
     pen.text(middle, words, 3.6, Anchor::middle, false, angle);
   else
     pen.text(to + Vector2d(2.0, -1.5), words, 3.6);
@@ -181,7 +184,7 @@ PageDrawing long_page(const panel::Panel& panel,
                      "datum, the lower left corner of the map seen from outside.",
                      3.6);
             draw_ruler(pen, {kMargin, top + 27.0}, false);
-            draw_ruler(pen, {kMargin + kRuler_mm + 125.0, top + 27.0}, true);
+            draw_ruler(pen, {12.0, 0.5 * height + 0.5 * kRuler_mm}, true);
           }};
 }
 

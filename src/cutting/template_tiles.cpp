@@ -12,10 +12,10 @@ namespace {
 
 using Eigen::Vector2d;
 
-constexpr double kEdge = 8.0;    ///< most printers leave this much white
-constexpr double kHead = 15.0;   ///< words above the template
-constexpr double kFoot = 20.0;   ///< ruler and words below it
-constexpr double kBorder = 6.0;  ///< white round the part, for its corner marks
+constexpr double kEdge = 7.0;    ///< most printers leave this much white
+constexpr double kHead = 11.0;   ///< words above the template
+constexpr double kFoot = 17.0;   ///< ruler and words below it
+constexpr double kBorder = 2.0;  ///< white round the part
 
 /// How one part is spread over pages.
 struct Spread {
@@ -59,6 +59,7 @@ std::vector<std::string> foot_words(const LaidPart& laid) {
   std::vector<std::string> lines;
   for (const MarkedCorner* c : {&laid.position.a, &laid.position.b})
     lines.push_back(std::string("Corner ") + c->letter + ": " + corner_text(*c));
+  if (!laid.part.outer_face) lines.push_back("Left and right as seen from outside the car.");
   std::string flat =
       "Laid on the skin, lengths differ by up to " + mm_text(laid.flatness.error_m) + " mm";
   if (laid.flatness.lies == LiesFlat::relief_cuts) flat += "; make the relief cuts";
@@ -71,21 +72,20 @@ void draw_head(
     Pen& pen, const LaidPart& laid, const std::string& job, const std::string& page, double width) {
   pen.grey(0.0);
   const std::string title = "Piece " + laid.part.label + ", layout " + laid.part.layout;
-  pen.text({kEdge, kEdge + 5.0}, title, 4.6, Anchor::left, true);
-  pen.text({width - kEdge, kEdge + 4.0}, page, 3.2, Anchor::right);
-  pen.text({kEdge, kEdge + 9.3}, size_words(laid), 2.9);
-  pen.text({kEdge, kEdge + 13.0}, job, 2.5);
+  pen.text({kEdge, kEdge + 4.2}, title, 4.4, Anchor::left, true);
+  pen.text({width - kEdge, kEdge + 3.2}, page, 3.0, Anchor::right);
+  pen.text({kEdge, kEdge + 8.4}, size_words(laid) + "; " + job, 2.6);
 }
 
 void draw_foot(Pen& pen, const LaidPart& laid, double width, double height) {
-  const double line = height - kEdge - kFoot + 9.0;
+  const double line = height - kEdge - 4.0;
   draw_ruler(pen, {kEdge, line}, false);
-  double y = line - 4.2;
-  const double x = kEdge + kRuler_mm + 5.0, room = width - kEdge - x;
+  double y = height - kEdge - kFoot + 4.0;
+  const double x = kEdge + kRuler_mm + 4.0, room = width - kEdge - x;
   for (const std::string& words : foot_words(laid))
-    for (const std::string& part : text_lines(words, 2.5, room)) {
-      pen.text({x, y}, part, 2.5);
-      y += 3.1;
+    for (const std::string& part : text_lines(words, 2.4, room)) {
+      pen.text({x, y}, part, 2.4);
+      y += 2.8;
     }
 }
 
@@ -125,8 +125,8 @@ void draw_seams(
 
 /// A small picture of how the pages of a part lie together, this one filled.
 void draw_key(Pen& pen, const Spread& s, int i, int j, double right) {
-  const double cell = std::min(3.0, 9.0 / s.down);
-  const Vector2d corner(right - cell * s.across, kEdge + 5.5);
+  const double cell = std::min(3.0, 6.0 / s.down);
+  const Vector2d corner(right - cell * s.across, kEdge + 4.4);
   pen.grey(0.6);
   pen.fill_rectangle(corner + cell * Vector2d(i, j), Vector2d::Constant(cell));
   pen.grey(0.0);
@@ -160,9 +160,14 @@ std::vector<PageDrawing> template_tiles(const std::vector<LaidPart>& parts,
                              s.down == 1 ? slack.y() : -j * (area.y() - kOverlap_mm));
         const Vector2d low = corner + start + Vector2d(kBorder, s.size.y() - kBorder);
         pages.push_back({paper.width_mm, paper.height_mm, [=](Pen& pen) {
-                           pen.clipped(corner, area, [&] {
+                           const auto draw = [&] {
                              draw_part(pen, *laid, paper_view(laid->part, low, s.quarter_turn));
-                           });
+                           };
+                           // On one page the corners' marks may reach into the margin.
+                           if (s.pages() == 1)
+                             draw();
+                           else
+                             pen.clipped(corner, area, draw);
                            draw_seams(pen, s, i, j, corner, area);
                            const std::string page =
                                s.pages() == 1 ? "one page"

@@ -39,6 +39,7 @@ void add_plan(Files& files,
   const cutting::PageDrawing page = cutting::plan_page(plan, title, note);
   const double dots = std::min(kDots, kMostPixels * 25.4 / std::max(page.width_mm, page.height_mm));
   files.push_back({folder + "plan.svg", cutting::svg_bytes(page)});
+  files.push_back({folder + "plan.pdf", cutting::pdf_bytes({page}, title)});
   files.push_back({folder + "plan.png", cutting::png_bytes(page, dots)});
 }
 

@@ -26,7 +26,7 @@ std::string plan_text(const job::Job& job, const cutting::CutPlan& plan) {
       text += "\n  " + stock_name(sheet, stock) + "\n";
       if (stock.cuts.empty()) text += "    no cut: one piece fills it\n";
       for (const cutting::Cut& cut : stock.cuts)
-        text += entry(std::to_string(cut.number) + ".", cut_sentence(cut, plan.parts), "    ");
+        text += entry(std::to_string(cut.number) + ".", cut_sentence(cut, plan), "    ");
     }
     text += "\n";
   }

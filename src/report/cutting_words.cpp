@@ -38,10 +38,13 @@ std::string goodness(const cutting::SheetPlan& plan) {
          "; the method promises fewer than " + fixed(plan.most, 1) + ".";
 }
 
-std::string side_words(const cutting::Side& side, const std::vector<cutting::Part>& parts) {
+std::string side_words(const cutting::Side& side,
+                       const std::vector<cutting::Part>& parts,
+                       bool several) {
   switch (side.kind) {
     case cutting::Side::Kind::part:
-      return "piece " + parts[static_cast<std::size_t>(side.number)].label;
+      return "piece " + parts[static_cast<std::size_t>(side.number)].label +
+             (several ? " of " + parts[static_cast<std::size_t>(side.number)].layout : "");
     case cutting::Side::Kind::cut:
       return "on to cut " + std::to_string(side.number);
     case cutting::Side::Kind::offcut:
@@ -177,7 +180,8 @@ std::vector<std::string> sheet_sentences(const cutting::SheetPlan& plan,
   return lines;
 }
 
-std::string cut_sentence(const cutting::Cut& cut, const std::vector<cutting::Part>& parts) {
+std::string cut_sentence(const cutting::Cut& cut, const cutting::CutPlan& plan) {
+  const bool several = plan.layouts.size() > 1;
   const bool upright = cut.axis == cutting::CutAxis::x;
   const std::string edge = upright ? "left" : "lower";
   std::string words = std::string(upright ? "upright" : "level") + ", " + mm_text(cut.at_m) +
@@ -185,8 +189,11 @@ std::string cut_sentence(const cutting::Cut& cut, const std::vector<cutting::Par
   if (std::abs(cut.at_m - cut.on_rest_m) > 5e-7)
     words += " (" + mm_text(cut.on_rest_m) + " mm on this rest)";
   words += ", from " + mm_text(cut.from_m) + " to " + mm_text(cut.to_m) + " mm; ";
-  words += (upright ? "left: " : "below: ") + side_words(cut.low, parts);
-  words += (upright ? ", right: " : ", above: ") + side_words(cut.high, parts);
+  words += (upright ? "left: " : "below: ") + side_words(cut.low, plan.parts, several);
+  words += (upright ? ", right: " : ", above: ") + side_words(cut.high, plan.parts, several);
+  const double rest = (upright ? cut.rest.w_m : cut.rest.h_m) - cut.on_rest_m;
+  if (cut.high.kind == cutting::Side::Kind::scrap && rest < 1e-3)
+    words += " (under 1 mm: it may stay)";
   return words;
 }
 

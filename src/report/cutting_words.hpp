@@ -29,7 +29,7 @@ std::vector<std::string> sheet_sentences(const cutting::SheetPlan& plan,
                                          const std::string& currency);
 
 /// One cut in words: where, how long, and what it parts.
-std::string cut_sentence(const cutting::Cut& cut, const std::vector<cutting::Part>& parts);
+std::string cut_sentence(const cutting::Cut& cut, const cutting::CutPlan& plan);
 
 /// "butyl: sheet 1 of 2, 500 x 750 mm"
 std::string stock_name(const cutting::SheetPlan& sheet, const cutting::StockPlan& stock);
