@@ -244,7 +244,8 @@ TEST_CASE("cavities that cannot be are refused", "[drive][practice]") {
   drive::CavityInput cavity;
   CHECK(fault(cavity) == "no fault");
   cavity.wanted = true;
-  CHECK(fault(cavity) == "volume_l: is missing; allowed: volume_l, or depth_mm in its place");
+  CHECK(fault(cavity) ==
+        "volume_l: is missing; allowed: volume_l, depth_mm, or depth_bottom_mm with depth_top_mm");
   CHECK_THROWS_AS(drive::make_box(cavity, 0.6), std::invalid_argument);
   cavity.volume_m3 = 0.0;
   CHECK(fault(cavity) == "volume_l: is 0 l; allowed: above 0");

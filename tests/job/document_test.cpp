@@ -60,6 +60,7 @@ const std::set<std::string> kPlaces = {"from_mm",
                                        "line_mm",
                                        "crown_centre_mm",
                                        "ring_centre_mm",
+                                       "leak_centre_mm",
                                        "sizes_mm",
                                        "cone_centre_mm"};
 
@@ -118,6 +119,7 @@ TEST_CASE("the document gives each number the range the reader holds it to", "[j
       testing::with(job, tap, "kind = \"force\"\nat_mm = [250, 250]\nforce_N = 2\n"),
       testing::with(job, tap, "kind = \"pressure\"\npressure_Pa = 2\n"),
       testing::with(job, "voltage_V = 8", "power_W = 20"),
+      testing::with(job, "volume_l = 30", "depth_bottom_mm = 90\ndepth_top_mm = 70"),
       testing::with(job, "volume_l = 30", "depth_mm = 90"),
       testing::with(job, "element_mm = 15", "scan_noise_mm = 0.3\nsmallest_hole_mm = 25"),
       testing::drawn_job(false),

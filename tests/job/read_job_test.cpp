@@ -187,7 +187,10 @@ TEST_CASE("drive, band, listening points and benefit map come out in SI", "[job]
   CHECK(j.band.low_hz == 30.0);
   CHECK(j.band.high_hz == 300.0);
   CHECK(j.band.step_hz == 1.0);
-  REQUIRE(j.listen_at.size() == 1);
+  REQUIRE(j.listen_at.size() == 3);
+  CHECK(j.listen_at[0].limit_m_s2 == 0.0);
+  CHECK(j.listen_at[1].limit_m_s2 == Approx(30.0));
+  CHECK(j.listen_at[2].limit_m_s2 == Approx(0.4 / 0.008));
   check_point(j.listen_at[0].at, 0.71, 0.21);
   CHECK(j.benefit_map.wanted);
   CHECK(j.benefit_map.sheet == "hard pad");
@@ -306,23 +309,6 @@ TEST_CASE("byte order mark and carriage returns do no harm", "[job][practice]") 
   CHECK(read(text).title == "t");
   CHECK(read(testing::with(kSmallest, "\"a.vtp\"", "\"/doors/a.vtp\"")).mesh_file ==
         "/doors/a.vtp");
-}
-
-// Source: [derived] what stands in the job is what the panel is told, in metres.
-TEST_CASE("a scan's unit, noise and smallest hole are read", "[job][derived]") {
-  const auto options = [](const std::string& lines) {
-    return read(testing::with(kSmallest, "mesh = ", lines + "\nmesh = "));
-  };
-  job::Job j = options("mesh_unit = \"guess\"");
-  CHECK(j.panel_options.guess_unit);
-  CHECK(j.mesh_metres_per_unit == 1.0);
-  CHECK_FALSE(j.panel_options.scan_noise_m.has_value());
-  CHECK_FALSE(j.panel_options.smallest_hole_m.has_value());
-  j = options("mesh_unit = \"cm\"\nscan_noise_mm = 0.25\nsmallest_hole_mm = 0");
-  CHECK_FALSE(j.panel_options.guess_unit);
-  CHECK(j.mesh_metres_per_unit == 0.01);
-  CHECK(j.panel_options.scan_noise_m.value() == Approx(0.00025).epsilon(1e-12));
-  CHECK(j.panel_options.smallest_hole_m.value() == 0.0);
 }
 
 // Source: [derived] what stands in the job is what the panel is told, in metres.
