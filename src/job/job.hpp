@@ -132,8 +132,8 @@ struct Job {
   std::string note;
   std::string currency = "EUR";
 
-  std::filesystem::path mesh_file;  ///< resolved against the job's folder; empty if drawn
-  double mesh_metres_per_unit = 1.0;  ///< 1 too if panel_options.guess_unit is set
+  std::filesystem::path mesh_file;         ///< resolved against the job's folder; empty if drawn
+  double mesh_metres_per_unit = 1.0;       ///< 1 too if panel_options.guess_unit is set
   std::optional<panel::DrawnInput> drawn;  ///< in place of the mesh; see settle_elements
   panel::PanelOptions panel_options;       ///< element_size_m 0 of a drawn skin: by the band
   double thickness_m = 0.0;
