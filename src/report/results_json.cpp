@@ -7,8 +7,8 @@
 
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
-#include "report/scan_text.hpp"
 #include "report/placed_toml.hpp"
+#include "report/scan_text.hpp"
 #include "report/sheet_figures.hpp"
 #include "report/sound_json.hpp"
 #include "report/sureness.hpp"

@@ -283,6 +283,7 @@ std::string starter_job(const StarterOptions& options) {
   const double beam =
       std::hypot((d.beam_to.x - d.beam_from.x) * width, (d.beam_to.y - d.beam_from.y) * height);
   for (const double pad : kPads) pads += (pads.empty() ? "" : ", ") + whole(pad * beam);
+  const double drain = std::min(30.0, 0.05 * height);
   const double recess_length = scale.length(d.recess_length_mm);
   const double recess_height = scale.length(d.recess_height_mm);
   const std::string folder = options.file.substr(0, options.file.rfind('.')) + "_results";
@@ -300,10 +301,11 @@ std::string starter_job(const StarterOptions& options) {
                  {"recess", scale.at(d.recess)},
                  {"recess_size", point(recess_length, recess_height)},
                  {"recess_depth", whole(scale.length(d.recess_depth_mm))},
-                 {"handle_size", point(recess_length + 50.0, recess_height + 50.0)},
+                 {"handle_size",
+                  point(recess_length + scale.length(50.0), recess_height + scale.length(50.0))},
                  {"drains",
                   "[" + point(0.06 * width, 0.0) + ", " + point(0.95 * width, 0.0) + ", " +
-                      point(0.95 * width, 30.0) + ", " + point(0.06 * width, 30.0) + "]"},
+                      point(0.95 * width, drain) + ", " + point(0.06 * width, drain) + "]"},
                  {"beam_from", scale.at(d.beam_from)},
                  {"beam_to", scale.at(d.beam_to)},
                  {"beam_area", whole(d.beam_area_mm2)},
