@@ -128,7 +128,7 @@ Vector2d middle_of(const panel::Polygon& outline) {
 
 void relieve(const Part& part, const Vector2d& middle, Flatness& flat) {
   const double total = std::abs(flat.excess_m);
-  const int count = std::max(2, static_cast<int>(std::ceil(total / kFlatError_m)));
+  const int count = std::max(2, static_cast<int>(std::ceil(total / kCutTakes_m)));
   if (count > kMostCuts) {
     flat.lies = LiesFlat::warning;
     return;

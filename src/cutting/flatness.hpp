@@ -46,6 +46,7 @@ struct Flatness {
 Flatness flatness_of(const panel::Panel& panel, const Part& part);
 
 constexpr double kFlatError_m = 0.001;
-constexpr int kMostCuts = 12;
+constexpr double kCutTakes_m = 0.002;  ///< Source: [practice] common practice, no source
+constexpr int kMostCuts = 8;
 
 }  // namespace calmplate::cutting

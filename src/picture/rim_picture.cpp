@@ -111,7 +111,6 @@ void draw_datum(Canvas& canvas, const FlatView& view) {
   const Type type{8.5, true, kBlack, Across::left, Upright::bottom, 0.0};
   canvas.boxed_text({at.x + kArrow + 1.2, at.y - 1.2}, "x", type);
   canvas.boxed_text({at.x - 1.0, at.y + kArrow + 0.8}, "y", type);
-  canvas.boxed_text({at.x + 2.2, at.y + 2.2}, "datum", type);
 }
 
 std::string size_of(const RimPart& part) {
@@ -161,7 +160,9 @@ RgbaImage draw_rim_parts(RenderWindow& window, const CheckFile& check) {
   words.caption =
       "Rim parts and holes by number and by the name that [[panel.edge]] gives as part. A part "
       "runs "
-      "anticlockwise from one small circle to the next; \"rim\" means all of the outer rim.";
+      "anticlockwise from one small circle to the next; \"rim\" means all of the outer rim. The "
+      "dot "
+      "is the datum.";
   words.footer = "Skin " + number(panel.width_mm, 0) + " x " + number(panel.height_mm, 0) +
                  " mm flat, " + three_digits(panel.area_m2) + " m², " +
                  number(panel.thickness_mm, 2) + " mm thick.";

@@ -80,6 +80,26 @@ TEST_CASE("sheet show -o draws the pictures of a sheet, and none of one that onl
   CHECK_FALSE(fs::exists(folder / "heavy/pictures"));
 }
 
+TEST_CASE("check -o writes what it understood and draws it", "[cli]") {
+  const Folder folder;
+  write_small_job(folder);
+  const Outcome run = run_program(folder, {"check", "job.toml", "-o", "seen"});
+  CAPTURE(run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out, Catch::EndsWith("\nRim parts and holes: seen/pictures/rim.png\n"));
+  CHECK(folder.read("seen/pictures/rim.png").size() > 10000);
+  const Outcome json = run_program(folder, {"check", "job.toml", "--json"});
+  CHECK(folder.read("seen/check.json") == json.out);
+  // A former one gives way, any other folder does not.
+  CHECK(run_program(folder, {"check", "job.toml", "-o", "seen", "--quiet"}).status == 0);
+  REQUIRE(run_program(folder, {"run", "job.toml", "-o", "out", "--no-pictures"}).status == 0);
+  const Outcome other = run_program(folder, {"check", "job.toml", "-o", "out"});
+  CHECK(other.status == 2);
+  CHECK(count_lines(other.err) == 1);
+  CHECK_FALSE(fs::exists(folder / "out/check.json"));
+}
+
 TEST_CASE("a disk that is full at the pictures keeps the results and says so", "[cli]") {
   const Folder folder;
   write_small_job(folder);

@@ -109,7 +109,7 @@ TEST_CASE("on a dome the curvature, the edge's excess and the relief cuts are th
   CHECK(flat.error_m > 1e-3);
   CHECK(flat.lies == cutting::LiesFlat::relief_cuts);
   const auto count = static_cast<double>(flat.cuts.size());
-  CHECK(count == std::ceil(flat.excess_m / cutting::kFlatError_m));
+  CHECK(count == std::ceil(flat.excess_m / cutting::kCutTakes_m));
   double taken = 0.0;
   for (const cutting::ReliefCut& cut : flat.cuts) {
     taken += cut.width_m;

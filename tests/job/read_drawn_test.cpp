@@ -98,9 +98,10 @@ TEST_CASE("each fault in a drawing has one line that says where and what", "[job
         p + ": crosses itself near [500, 300] mm; allowed: an outline that does not touch itself");
   CHECK(refusal("", with_outline("[[0, 0], [1, 0], [1, 0.6], [0, 0.6]]")) ==
         p + ": is 1 mm across (are the points in millimetres?); allowed: 20 to 4000 mm");
-  CHECK(refusal("corner_radius_mm = 350\n") ==
-        p + ": the side from point 2 to 3 is 600 mm long, and the rounding of its corners needs 700 "
-            "mm; allowed: smaller corner radii");
+  CHECK(
+      refusal("corner_radius_mm = 350\n") ==
+      p + ": the side from point 2 to 3 is 600 mm long, and the rounding of its corners needs 700 "
+          "mm; allowed: smaller corner radii");
   CHECK(refusal("bow_mm = [0, 10]\n") ==
         "door.toml:9: panel.bow_mm: has 2 numbers for 4 sides; allowed: one for each side, 0 where "
         "it "
