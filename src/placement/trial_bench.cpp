@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/units.hpp"
+#include "reduced/complex_times.hpp"
 #include "reduced/sub_bands.hpp"
 
 namespace calmplate::placement {
@@ -82,7 +83,7 @@ reduced::PoleExpansion TrialBench::poles(const Pieces& pieces) const {
   const reduced::FollowedPencil f = reduced::follow(k, mass, laid_.load, n_moving_);
   reduced::PoleExpansion poles = reduced::expand_pencil(f.stiffness, f.mass, f.load, band_.high_hz);
   poles.shape = (f.shapes * poles.shape).eval();
-  poles.still = (f.shapes * poles.still + f.still).eval();
+  poles.still = reduced::complex_times(f.shapes, poles.still) + f.still;
   poles.still_at_load = (laid_.load.cast<std::complex<double>>().transpose() * poles.still).value();
   own_moduli(pieces, poles);
   return poles;
@@ -113,7 +114,7 @@ void TrialBench::own_moduli(const Pieces& pieces, reduced::PoleExpansion& poles)
   if (!anchor_.empty()) {
     const auto at = [&](Eigen::Index j, std::size_t a) {
       const Eigen::VectorXcd x = poles.shape.col(j).head(n_moving_);
-      return (x.transpose() * (anchor_[a] * x)).value();
+      return (x.transpose() * reduced::complex_times(anchor_[a], x)).value();
     };
     const double step = std::log(anchor_hz_[1] / anchor_hz_[0]);
     for (Eigen::Index j = 0; j < n; ++j) {

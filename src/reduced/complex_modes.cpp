@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/units.hpp"
+#include "reduced/complex_times.hpp"
 #include "reduced/pole_expansion.hpp"
 
 namespace calmplate::reduced {
@@ -55,7 +56,7 @@ Mode settle(const ReducedModel& model, Mode mode) {
     const Eigen::MatrixXcd d = k - lambda * (1.0 + 1e-7) * model.mass;
     Eigen::VectorXcd x = Eigen::PartialPivLU<Eigen::MatrixXcd>(d).solve(model.mass * mode.shape);
     x /= std::sqrt((x.transpose() * (model.mass * x)).value());
-    const std::complex<double> next = (x.transpose() * (k * x)).value();
+    const std::complex<double> next = (x.transpose() * complex_times(k, x)).value();
     const double change = std::abs(next - lambda) / std::abs(next);
     mode = {next, x};
     if (change < 1e-10) return mode;

@@ -10,17 +10,14 @@
 #include <vector>
 
 #include "base/units.hpp"
+#include "reduced/complex_times.hpp"
 
 namespace calmplate::reduced {
 
 Eigen::VectorXcd PoleExpansion::response(double freq_hz) const {
   const double w2 = std::pow(base::kTwoPi * freq_hz, 2);
   const Eigen::VectorXcd factor = amplitude.array() / (lambda.array() - w2);
-  // Column by column: the library's complex product with a vector reads wild addresses on small
-  // sizes under the sanitizers.
-  Eigen::VectorXcd q = still;
-  for (Eigen::Index j = 0; j < shape.cols(); ++j) q += factor(j) * shape.col(j);
-  return q;
+  return complex_times(shape, factor) + still;
 }
 
 PoleExpansion expand(const ReducedModel& model, double freq_hz, double top_hz) {
@@ -64,7 +61,7 @@ PoleExpansion expand_pencil(const Eigen::MatrixXcd& k,
   // What inertia does not reach: the response at the shift less what the moving poles give there.
   const Eigen::VectorXcd at_shift = factor.solve(load);
   const Eigen::VectorXcd moved = out.amplitude.array() / (out.lambda.array() - shift);
-  out.still = at_shift - out.shape * moved;
+  out.still = at_shift - complex_times(out.shape, moved);
   out.still_at_load = (load.transpose() * out.still).value();
   return out;
 }
@@ -76,7 +73,7 @@ BandIntegral::BandIntegral(const PoleExpansion& poles, const Eigen::MatrixXcd& s
       (poles.amplitude.conjugate().asDiagonal() * product_ * poles.amplitude.asDiagonal()).eval();
   with_still_ = (poles.still.adjoint() * sx).transpose();
   with_still_.array() *= poles.amplitude.array();
-  still_ = (poles.still.adjoint() * (surface * poles.still)).value().real();
+  still_ = poles.still.dot(complex_times(surface, poles.still)).real();
   at_load_ = poles.amplitude.array().square();
   still_at_load_ = poles.still_at_load;
   set_poles(poles.lambda);

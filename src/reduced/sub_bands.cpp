@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "base/units.hpp"
+#include "reduced/complex_times.hpp"
 
 namespace calmplate::reduced {
 namespace {
@@ -23,7 +24,7 @@ PoleExpansion in_model(const PoleExpansion& poles,
   out.lambda = poles.lambda;
   out.amplitude = poles.amplitude;
   out.shape = v * (pencil.shapes * poles.shape);
-  out.still = v * (pencil.shapes * poles.still + pencil.still);
+  out.still = v * (complex_times(pencil.shapes, poles.still) + pencil.still);
   out.still_at_load =
       poles.still_at_load + (load.cast<std::complex<double>>().transpose() * pencil.still).value();
   return out;
