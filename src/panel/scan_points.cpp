@@ -22,6 +22,7 @@ constexpr std::size_t kFewestFitted = 8;   // points of a fit
 constexpr std::size_t kFewestJudged = 12;  // points of a place where noise is measured
 constexpr std::size_t kNoisePlaces = 2000;
 constexpr double kWiden = 1.25;
+constexpr double kAhead = 1.6;     // points are looked up for so much more than the circle at hand
 constexpr double kAgree = 1.5;     // standard errors
 constexpr double kWidest = 0.060;  // m
 constexpr int kBits = 21;          // of a cell's number along an axis
@@ -169,7 +170,7 @@ double ScanPoints::noise() const {
 
 Vector3d ScanPoints::foot(const Vector3d& place, double noise_m, double enough_m) const {
   Near near;
-  double gathered = std::min(2.5 * cell_, std::max(kWidest, cell_));
+  double gathered = std::min(kAhead * cell_, std::max(kWidest, cell_));
   gather(place, gathered, near);
   while (near.size() < kFewestJudged && gathered < kWidest) {
     gathered = std::min(2.0 * gathered, kWidest);
@@ -185,7 +186,7 @@ Vector3d ScanPoints::foot(const Vector3d& place, double noise_m, double enough_m
   double best = 0.0, low = -1e300, high = 1e300;
   for (double radius = cell_;; radius *= kWiden) {
     if (radius > gathered && gathered < kWidest) {
-      gathered = std::min(2.5 * radius, kWidest);
+      gathered = std::min(kAhead * radius, kWidest);
       gather(place, gathered, near);
     }
     for (; next < near.size() && near[next].first <= radius * radius; ++next)
