@@ -124,6 +124,30 @@ TEST_CASE("faults that need a job of their own", "[job][practice]") {
                 "Vas_l = 10\n[amplifier]\npower_W = 20\n") ==
         "door.toml: cavity: is missing; allowed: one section [cavity], as there is a [woofer]: its "
         "back plays into it");
+  const std::string woofer =
+      "[woofer]\nfs_Hz = 65\nQes = 0.62\nQts = 0.54\nRe_ohm = 3.2\nSd_cm2 = 133\nVas_l = 10\n"
+      "[amplifier]\npower_W = 20\n[cavity]\nvolume_l = 40\n";
+  CHECK(refusal(panel + woofer) == "it was read without complaint");
+  CHECK(refusal(panel + "[drive]\nkind = 'woofer'\n" + woofer) == "it was read without complaint");
+  CHECK(
+      refusal(panel + "[drive]\nkind = 'woofer'\n") ==
+      "door.toml:8: drive.kind: is \"woofer\", but there is no [woofer]; allowed: [woofer] too, or "
+      "another kind");
+  CHECK(refusal(panel) == "door.toml: drive: is missing; allowed: one section [drive]");
+  // Nothing would reach the skin.
+  const std::string open = woofer + "wanted = false\n";
+  CHECK(refusal(panel + drive + open) == "it was read without complaint");
+  const std::string no_path =
+      "cavity.wanted: is false, so that a woofer on the inner panel does not reach the skin; "
+      "allowed: "
+      "true, or [woofer] mounting = \"skin\", or another kind of [drive]";
+  CHECK(refusal(panel + open) == "door.toml:16: " + no_path);
+  CHECK(refusal(panel + "[drive]\nkind = 'woofer'\n" + open) == "door.toml:18: " + no_path);
+  CHECK(refusal(panel + testing::with(open,
+                                      "[amplifier]",
+                                      "mounting = 'skin'\nring_centre_mm = [300, 300]\n"
+                                      "ring_diameter_mm = 150\nframe_mass_kg = 1\n[amplifier]")) ==
+        "it was read without complaint");
   CHECK(refusal(panel + drive + "[benefit_map]\nwanted = true\n") ==
         "door.toml:10: benefit_map.wanted: is true, but the job has no sheet that damps; allowed: "
         "a [[sheet]] of kind \"constrained\" or \"free-layer\"");

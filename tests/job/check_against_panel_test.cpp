@@ -95,6 +95,52 @@ TEST_CASE("a force and a tap have to be on the skin", "[job][derived]") {
         "a point on the skin; the flat map runs from [0, 0] to [1000, 600] mm");
 }
 
+// Source: [derived] as above; the hole's middle is [500, 250], a ring of 150 mm around [600, 250]
+// meets the hole, one of 300 mm around [500, 250] goes round it. A ring's first point lies at its
+// right.
+TEST_CASE("woofer and leak have to be at the skin", "[job][derived]") {
+  const auto with_woofer = [](const std::string& more, const std::string& leak) {
+    std::string text = kHead + kPiece;
+    const std::string old = "[drive]\nkind = \"pressure\"\n";
+    return refusal(
+        text.replace(text.find(old), old.size(), "") +
+        "[woofer]\nfs_Hz = 65\nQms = 4.5\nQes = 0.62\nRe_ohm = 3.2\nSd_cm2 = 133\n"
+        "Mms_g = 15\n" +
+        more + "[amplifier]\npower_W = 20\n[cavity]\nvolume_l = 40\nleak_area_cm2 = 20\n" + leak);
+  };
+  const std::string map = "; the flat map runs from [0, 0] to [1000, 600] mm";
+  CHECK(with_woofer("", "") == "fits");
+  CHECK(with_woofer("cone_centre_mm = [200, 200]\n", "leak_centre_mm = [700, 300]\n") == "fits");
+  CHECK(with_woofer("cone_centre_mm = [500, 250]\n", "leak_centre_mm = [500, 250]\n") == "fits");
+  CHECK(with_woofer("cone_centre_mm = [1001, 200]\n", "") ==
+        "door.toml:19: woofer.cone_centre_mm: is [1001, 200] mm, which is off the panel or in a "
+        "hole; "
+        "allowed: a point on the skin" +
+            map);
+  CHECK(with_woofer("", "leak_centre_mm = [500, 620]\n") == "fits");
+  CHECK(with_woofer("", "leak_centre_mm = [500, 640]\n") ==
+        "door.toml:28: cavity.leak_centre_mm: is [500, 640] mm, 40 mm off the panel; allowed: a "
+        "point "
+        "within 30 mm of it" +
+            map);
+  const auto with_ring = [&](const std::string& centre, const std::string& diameter) {
+    return with_woofer("mounting = 'skin'\nring_centre_mm = " + centre +
+                           "\nring_diameter_mm = " + diameter + "\nframe_mass_kg = 1\n",
+                       "");
+  };
+  CHECK(with_ring("[200, 200]", "150") == "fits");
+  CHECK(with_ring("[500, 250]", "300") == "fits");
+  CHECK(with_ring("[930, 200]", "150") ==
+        "door.toml:19: woofer.ring_centre_mm: puts a point of the ring at [1005, 200] mm, where "
+        "there "
+        "is no skin; allowed: a ring of 150 mm that lies on the skin all round" +
+            map);
+  CHECK_THAT(
+      with_ring("[600, 250]", "150"),
+      Catch::StartsWith("door.toml:19: woofer.ring_centre_mm: puts a point of the ring at [") &&
+          Catch::EndsWith("a ring of 150 mm that lies on the skin all round" + map));
+}
+
 // Source: [derived] a rectangle has the sides bottom, right, top, left, and there is one hole.
 TEST_CASE("a rim part has to be one of the panel's", "[job][derived]") {
   const auto with_edge = [](const std::string& edge) {

@@ -242,6 +242,39 @@ TEST_CASE("woofer, amplifier, filter and cavity come out in SI", "[job][derived]
   CHECK_THAT(j.cavity.leak_length_m.value(), Catch::WithinRel(0.015, 1e-14));
   CHECK(j.cavity.lining_loss_factor == 0.1);
   CHECK(j.cavity_where.key == "cavity");
+  const job::Job wedge = read(testing::with(testing::good_job(),
+                                            "volume_l = 30\n",
+                                            "depth_bottom_mm = 120\ndepth_top_mm = 70\n"
+                                            "leak_centre_mm = [300, 400]\n"));
+  CHECK_FALSE(wedge.cavity.volume_m3);
+  CHECK_THAT(wedge.cavity.depth_bottom_m.value(), Catch::WithinRel(0.12, 1e-14));
+  CHECK_THAT(wedge.cavity.depth_top_m.value(), Catch::WithinRel(0.07, 1e-14));
+  check_point(wedge.cavity.leak_centre.value(), 0.3, 0.4);
+}
+
+// Source: [derived] what docs/job-file.md states.
+TEST_CASE("a woofer shakes the skin unless the job names something else", "[job][derived]") {
+  const std::string good = testing::good_job();
+  const std::string tap = "kind = \"tap\"\nat_mm = [250, 250]\nimpulse_Ns = 0.03\ncontact_ms = 5\n";
+  CHECK(read(good).drive.kind == drive::Kind::tap);
+  const job::Job named = read(testing::with(good, tap, "kind = \"woofer\"\n"));
+  CHECK(named.drive.kind == drive::Kind::woofer);
+  CHECK(named.drive_where.key == "drive");
+  const job::Job silent = read(testing::with(good, "[drive]\n" + tap, ""));
+  CHECK(silent.drive.kind == drive::Kind::woofer);
+  CHECK(silent.drive_where.key == "woofer");
+}
+
+// Source: [derived] as above.
+TEST_CASE("a band counts as given if one of its ends is", "[job][derived]") {
+  const std::string good = testing::good_job(), band = "low_Hz = 30\nhigh_Hz = 300\nstep_Hz = 1\n";
+  CHECK(read(good).band_given);
+  CHECK(read(testing::with(good, band, "low_Hz = 30\n")).band_given);
+  CHECK(read(testing::with(good, band, "high_Hz = 300\n")).band_given);
+  const job::Job step = read(testing::with(good, band, "step_Hz = 0.25\n"));
+  CHECK_FALSE(step.band_given);
+  CHECK(step.band.step_hz == 0.25);
+  CHECK_FALSE(read(testing::with(good, "[band]\n" + band, "")).band_given);
 }
 
 // Source: [derived] the defaults that docs/job-file.md states.
