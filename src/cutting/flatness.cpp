@@ -21,18 +21,6 @@ constexpr int kInsideChecks = 24;
 constexpr double kCell_m = 0.06;      ///< over which a mesh's roughness cancels
 constexpr double kShortest_m = 0.01;  ///< of a relief cut
 
-/// Even-odd rule over all loops: inside the outline and outside its holes.
-bool inside(const Part& part, const Vector2d& p) {
-  bool in = false;
-  for (const panel::Polygon& loop : part.loops)
-    for (Eigen::Index i = 0, j = loop.rows() - 1; i < loop.rows(); j = i++) {
-      const double xi = loop(i, 0), yi = loop(i, 1), xj = loop(j, 0), yj = loop(j, 1);
-      if ((yi > p.y()) != (yj > p.y()) && p.x() < xi + (xj - xi) * (p.y() - yi) / (yj - yi))
-        in = !in;
-    }
-  return in;
-}
-
 /// Points at equal steps along the outline, beginning where it comes nearest to the middle.
 std::vector<Vector2d> along_outline(const panel::Polygon& outline,
                                     const Vector2d& middle,
@@ -75,10 +63,10 @@ double length_error(const panel::Panel& panel, const Part& part, const Vector2d&
   for (std::size_t i = 0; i < points.size(); ++i)
     for (std::size_t j = 0; j < i; ++j) {
       const Vector2d d = points[j] - points[i];
-      bool on_part = true;
-      for (int k = 1; k < kInsideChecks && on_part; ++k)
-        on_part = inside(part, points[i] + d * k / kInsideChecks);
-      if (!on_part) continue;
+      bool stays = true;
+      for (int k = 1; k < kInsideChecks && stays; ++k)
+        stays = on_part(part, points[i] + d * k / kInsideChecks);
+      if (!stays) continue;
       worst = std::max(worst, std::abs(skin_length(panel, points[i], points[j]) - d.norm()));
     }
   return worst;
@@ -105,7 +93,7 @@ std::pair<double, double> curvature_over(const panel::Panel& panel, const Part& 
   std::map<std::pair<long, long>, double> cells;
   for (Eigen::Index i = 0; i < count; ++i) {
     const Vector2d p = panel.flat.points().row(i).transpose();
-    if (defect[i] == 0.0 || !inside(part, p)) continue;
+    if (defect[i] == 0.0 || !on_part(part, p)) continue;
     sum += defect[i];
     cells[{std::lround(p.x() / kCell_m), std::lround(p.y() / kCell_m)}] += defect[i];
   }
@@ -138,7 +126,7 @@ void relieve(const Part& part, const Vector2d& middle, Flatness& flat) {
   const double inner = std::cbrt(kFlatError_m / total);
   for (const Vector2d& from : along_outline(part.loops.front(), middle, count)) {
     const Vector2d to = middle + inner * (from - middle);
-    if ((to - from).norm() < kShortest_m || !inside(part, 0.5 * (from + to))) continue;
+    if ((to - from).norm() < kShortest_m || !on_part(part, 0.5 * (from + to))) continue;
     flat.cuts.push_back({from, to, flat.excess_m / count});
   }
   if (flat.cuts.empty()) flat.lies = LiesFlat::warning;

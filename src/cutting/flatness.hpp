@@ -38,9 +38,9 @@ struct Flatness {
 ///
 /// A disc of radius a on a skin of Gaussian curvature K has a rim shorter than 2 pi a by
 /// pi K a^3 / 3 (terms of higher order left out); a part counts as the disc of its area, K as its
-/// mean. Each cut takes up kFlatError_m at the edge, and all run inwards to the radius inside which
-/// what is left is below kFlatError_m. Above kMostCuts, or where domes and saddles in the part
-/// cancel by more than half (a dish, a swage line), there is a warning instead.
+/// mean. Each cut takes up to kCutTakes_m at the edge, and all run inwards to the radius inside
+/// which what is left is below kFlatError_m. Above kMostCuts, or where domes and saddles in the
+/// part cancel by more than half (a dish, a swage line), there is a warning instead.
 ///
 /// Source: [derived] docs/cutting.md "Pieces that do not lie flat".
 Flatness flatness_of(const panel::Panel& panel, const Part& part);

@@ -64,16 +64,21 @@ void draw_side_arrow(Pen& pen,
            side_x > 0.0 ? Anchor::left : Anchor::right);
 }
 
-void draw_up(Pen& pen, const View& view, const Vector2d& middle, double reach) {
-  const Vector2d up = view.direction(Vector2d::UnitY());
-  const double length = std::min(20.0, 0.45 * reach);
-  const Vector2d across(-up.y(), up.x());
-  const Vector2d from = middle + 0.5 * reach * across * 0.6 - 0.5 * length * up;
+void draw_up(Pen& pen, const View& view, const Vector2d& from) {
+  constexpr double kLength = 18.0;
+  const Vector2d up = view.direction(Vector2d::UnitY()), tip = from + kLength * up;
   pen.width(0.4);
-  pen.arrow(from, from + length * up);
-  if (length > 8.0)
-    pen.text(
-        from + (length + 4.0) * up + Vector2d(0.0, 1.2), "up in the door", 3.2, Anchor::middle);
+  pen.arrow(from, tip);
+  const bool level = std::abs(up.x()) > 0.5;
+  const Anchor anchor = !level ? Anchor::middle : up.x() > 0.0 ? Anchor::left : Anchor::right;
+  pen.text(tip + (level ? 1.5 : 2.5) * up +
+               Vector2d(0.0,
+                        up.y() > 0.5 ? 2.0
+                        : level      ? 1.1
+                                     : 0.0),
+           "up in the door",
+           3.0,
+           anchor);
 }
 
 void draw_relief(Pen& pen, const Flatness& flat, const View& view) {
@@ -83,9 +88,9 @@ void draw_relief(Pen& pen, const Flatness& flat, const View& view) {
     pen.dash({6.0, 1.5, 1.0, 1.5});
     pen.line(from, to);
     pen.dash({});
-    const std::string words = mm_text((cut.to - cut.from).norm()) + " long, " +
-                              (cut.width_m > 0.0 ? "take out " : "opens ") +
-                              mm_text(std::abs(cut.width_m));
+    const std::string words =
+        "relief cut " + std::to_string(std::lround(1e3 * (cut.to - cut.from).norm())) + ", " +
+        (cut.width_m > 0.0 ? "take out " : "opens ") + mm_text(std::abs(cut.width_m)) + " mm";
     pen.text(0.5 * (from + to) + Vector2d(1.5, -1.5), words, 3.0);
   }
 }
@@ -174,25 +179,29 @@ void draw_part(Pen& pen, const LaidPart& laid, const View& view) {
     pen.hatch({loops[i]}, 4.0);
     pen.width(0.4);
   }
-  const Vector2d middle = extent.middle();
-  const double small = extent.size().minCoeff();
-  const double number = std::clamp(0.16 * small, 3.0, 22.0);
-  pen.text(middle + Vector2d(0.0, 0.1 * number), part.label, number, Anchor::middle, true);
-  if (small > 30.0)
-    pen.text(middle + Vector2d(0.0, 0.1 * number + 5.5),
+  const LabelPlace place = label_place(part);
+  const Vector2d middle = view(place.at);
+  const double scale = (view.turn * Vector2d::UnitX()).norm();  // mm a metre
+  const double clear = scale * place.clear_m;
+  const double number =
+      std::clamp(0.35 * clear, 3.0, std::max(3.0, 1.8 * clear / text_width(part.label, 1.0, true)));
+  const double letters = std::min(number, 22.0);
+  pen.text(middle + Vector2d(0.0, 0.1 * letters), part.label, letters, Anchor::middle, true);
+  if (clear > 15.0)
+    pen.text(middle + Vector2d(0.0, 0.1 * letters + 5.5),
              mm_text(part.size_m.x()) + " x " + mm_text(part.size_m.y()) + " mm",
              3.6,
              Anchor::middle);
   draw_relief(pen, laid.flatness, view);
   for (const MarkedCorner* corner : {&laid.position.a, &laid.position.b}) {
-    const Vector2d inward = middle - view(corner->at);
+    const Vector2d inward = extent.middle() - view(corner->at);
     const Vector2d signs(inward.x() < 0.0 ? -1.0 : 1.0, inward.y() < 0.0 ? -1.0 : 1.0);
     draw_corner(pen, *corner, view, -signs * 1.0);
-    if (small < 60.0) continue;
+    if (extent.size().minCoeff() < 60.0) continue;
     for (const SideDistance& side : corner->sides)
       draw_side_arrow(pen, *corner, side, view, inward);
   }
-  if (small > 60.0) draw_up(pen, view, middle, 0.5 * small);
+  if (clear > 30.0) draw_up(pen, view, middle + Vector2d(0.0, -1.2 * letters));
 }
 
 }  // namespace calmplate::cutting

@@ -21,6 +21,7 @@ using panel::Corners;
 
 constexpr double kSmallestPart_m2 = 25e-6;  ///< smaller crumbs of a split piece are left out
 constexpr double kFull = 1e-6;              ///< share of a rectangle that may be missing
+constexpr double kWorthTurning = 1e-3;      ///< share of area that a turned rectangle must save
 constexpr int kMostStrips = 40;
 
 double cross(const Vector2d& a, const Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
@@ -220,6 +221,42 @@ const Stock& stock_of(const std::vector<Stock>& stocks, const std::string& sheet
   throw std::invalid_argument("stock_of: no stock of " + sheet);
 }
 
+bool on_part(const Part& part, const Vector2d& p) {
+  bool in = false;
+  for (const panel::Polygon& loop : part.loops)
+    for (Eigen::Index i = 0, j = loop.rows() - 1; i < loop.rows(); j = i++) {
+      const double xi = loop(i, 0), yi = loop(i, 1), xj = loop(j, 0), yj = loop(j, 1);
+      if ((yi > p.y()) != (yj > p.y()) && p.x() < xi + (xj - xi) * (p.y() - yi) / (yj - yi))
+        in = !in;
+    }
+  return in;
+}
+
+LabelPlace label_place(const Part& part) {
+  constexpr int kSteps = 30;
+  LabelPlace best{part.frame.to_map(0.5 * part.size_m), 0.0};
+  if (part.rectangular) {
+    best.clear_m = 0.5 * part.size_m.minCoeff();
+    return best;
+  }
+  for (int j = 1; j < kSteps; ++j)
+    for (int i = 1; i < kSteps; ++i) {
+      const Vector2d p = part.frame.to_map(Vector2d(i, j).cwiseProduct(part.size_m) / kSteps);
+      if (!on_part(part, p)) continue;
+      double clear = std::numeric_limits<double>::max();
+      for (const panel::Polygon& loop : part.loops)
+        for (Eigen::Index k = 0; k < loop.rows(); ++k) {
+          const Vector2d a = loop.row(k).transpose();
+          const Vector2d d = loop.row((k + 1) % loop.rows()).transpose() - a;
+          const double length2 = d.squaredNorm();
+          const double s = length2 > 0.0 ? std::clamp((p - a).dot(d) / length2, 0.0, 1.0) : 0.0;
+          clear = std::min(clear, (a + s * d - p).norm());
+        }
+      if (clear > best.clear_m + 1e-9) best = {p, clear};
+    }
+  return best;
+}
+
 bool fit_rectangle(Part& part, const Stock& stock) {
   const Corners hull = hull_of(panel::to_corners(part.loops.front()));
   std::vector<double> angles = {0.0};
@@ -233,7 +270,7 @@ bool fit_rectangle(Part& part, const Stock& stock) {
   for (const double angle : angles) {
     const Fit fit = rectangle_at(hull, angle, !part.outer_face, stock);
     // A rectangle square to the map comes first and is left only for one that is really smaller.
-    const bool smaller = fit.size.prod() < best.size.prod() * (1.0 - 1e-9);
+    const bool smaller = fit.size.prod() < best.size.prod() * (1.0 - kWorthTurning);
     if (best.size.x() == 0.0 || (fit.held && !best.held) || (fit.held == best.held && smaller))
       best = fit;
   }

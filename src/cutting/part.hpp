@@ -66,11 +66,22 @@ struct Part {
 
 /// The smallest rectangle round a part that its stock can hold, among those with a side on the
 /// part's convex hull (the smallest of all is one of them) and those square to the map; turned by
-/// no more than 45 degrees. A sheet with a direction allows only those square to the map. Source:
-/// [memory] Freeman & Shapira 1975, the smallest rectangle has a side on the hull; checked by
-/// [derived] turned shapes in tests/cutting.
+/// no more than 45 degrees, and only if that saves a thousandth of the area. A sheet with a
+/// direction allows only those square to the map. Source: [memory] Freeman & Shapira 1975, the
+/// smallest rectangle has a side on the hull; checked by [derived] turned shapes in tests/cutting.
 /// @return false if none fits; the frame and size are then of the smallest there is
 bool fit_rectangle(Part& part, const Stock& stock);
+
+/// The place inside a part that lies farthest from its edges, to a 30th of its size: where a number
+/// goes.
+struct LabelPlace {
+  Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< m on the flat map
+  double clear_m = 0.0;                          ///< distance to the nearest edge
+};
+LabelPlace label_place(const Part& part);
+
+/// Whether a place on the flat map lies on the part: inside its outline and outside its holes.
+bool on_part(const Part& part, const Eigen::Vector2d& map);
 
 /// Parts of one piece, layer by layer, in reading order (left to right, then up, on paper).
 /// @param split  parts too large for the stock are cut in equal strips and rows, as few as can be

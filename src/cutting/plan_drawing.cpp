@@ -155,7 +155,13 @@ class StockDrawing {
     Lines lines = {{part.label, true},
                    {mm_text(placed.box.w_m) + " x " + mm_text(placed.box.h_m), false}};
     if (page_.plan.layouts.size() > 1) lines.push_back({part.layout, false});
-    words_in_box(pen_, upper_left(placed.box), size(placed.box), lines, 6.0);
+    if (part.rectangular) {
+      words_in_box(pen_, upper_left(placed.box), size(placed.box), lines, 6.0);
+      return;
+    }
+    const LabelPlace place = label_place(part);
+    const Vector2d room = scale_ * place.clear_m * Vector2d(1.8, 1.2);
+    words_in_box(pen_, view(place.at) - 0.5 * room, room, lines, 6.0);
   }
 
   void draw_border() {
@@ -206,8 +212,8 @@ class StockDrawing {
     const Vector2d from = start(cut), to = end(cut);
     const double length = (to - from).norm();
     const Vector2d along = (to - from) / std::max(length, 1e-9);
-    const double radius = std::min(2.4, 0.3 * length);
-    const Vector2d centre = from + std::min(4.5, 0.5 * length) * along;
+    const double radius = std::clamp(0.1 * length, 1.1, 2.4);
+    const Vector2d centre = from + 1.9 * radius * along;
     pen_.grey(1.0);
     pen_.disc(centre, radius);
     pen_.colour(0.75, 0.1, 0.1);
@@ -218,7 +224,7 @@ class StockDrawing {
     pen_.text(centre + Vector2d(0.0, 0.36 * letter), number, letter, Anchor::middle, true);
     const std::string words = mm_text(cut.on_rest_m);
     const double letters = 2.6;
-    if (length < 4.5 + radius + 1.5 + text_width(words, letters)) return;
+    if (length < 3.0 * radius + 2.0 + text_width(words, letters)) return;
     const Vector2d place = centre + (radius + 1.0) * along;
     if (cut.axis == CutAxis::x)
       pen_.text(place + Vector2d(-0.7, 0.0), words, letters, Anchor::left, false, -0.5 * base::kPi);

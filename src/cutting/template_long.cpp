@@ -214,11 +214,20 @@ void draw_face_map(Pen& pen,
     pen.grey(0.0);
     pen.width(0.3);
     for (const Points& loop : loops) pen.path(loop, true);
+    const LabelPlace place = label_place(laid.part);
+    const double clear = scale * place.clear_m;
+    const double letters =
+        std::clamp(1.6 * clear / text_width(laid.part.label, 1.0, true), 1.8, 4.6);
+    pen.text(view(place.at) + Vector2d(0.0, 0.35 * letters),
+             laid.part.label,
+             letters,
+             Anchor::middle,
+             true);
     const Vector2d middle = middle_of(loops.front());
-    pen.text(middle + Vector2d(0.0, 1.6), laid.part.label, 4.6, Anchor::middle, true);
     for (const MarkedCorner* c : {&laid.position.a, &laid.position.b}) {
       const Vector2d at = view(c->at), inward = (middle - at).normalized();
       pen.disc(at, 0.6);
+      if (clear < 4.0) continue;  // no room for letters beside the number
       pen.text(
           at + 2.6 * inward + Vector2d(0.0, 1.0), std::string(1, c->letter), 2.8, Anchor::middle);
     }

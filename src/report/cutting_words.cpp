@@ -171,8 +171,12 @@ std::vector<std::string> sheet_sentences(const cutting::SheetPlan& plan,
   if (plan.bought > 0) lines.push_back(goodness(plan));
   std::string left;
   for (const cutting::StockPlan& stock : plan.stocks)
-    for (const cutting::Box& box : stock.offcuts)
-      left += (left.empty() ? "" : ", ") + size_words(box.h_m, box.w_m);
+    for (const cutting::Box& box : stock.offcuts) {
+      const bool rest = stock.kind == cutting::StockKind::roll && box.h_m > stock.width_m - 1e-6 &&
+                        box.x_m + box.w_m > stock.length_m - 1e-6;
+      left += (left.empty() ? "" : ", ") + std::string(rest ? "the rest of the roll, " : "") +
+              size_words(box.h_m, box.w_m);
+    }
   lines.push_back(
       "Waste " + fixed(100.0 * plan.area.waste(), 1) + " % of what is used up, " +
       fixed(plan.area.trimmings + plan.area.scrap + plan.area.gaps, 3) + " m2" +
