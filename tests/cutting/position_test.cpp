@@ -47,6 +47,21 @@ TEST_CASE("the corner nearest to two sides is A, the other end of its longer edg
   CHECK((p.a.sides[1].foot - Vector2d(0.0, 0.1)).norm() < 1e-12);
 }
 
+// Source: [derived] as above, the panel's corner where the longer edge runs up.
+TEST_CASE("B lies at the end of the longer edge, whichever way the outline runs",
+          "[cutting][derived]") {
+  const panel::Panel plate = panel_of(testing::flat_plate(1.0, 0.6, 20, 12));
+  for (const bool tall : {true, false})
+    for (const bool backwards : {true, false}) {
+      CAPTURE(tall, backwards);
+      panel::Polygon outline =
+          panel::rectangle({0.25, 0.25}, tall ? Vector2d(0.1, 0.3) : Vector2d(0.3, 0.1), 0.0);
+      if (backwards) outline = panel::Polygon(outline.colwise().reverse());
+      const auto p = cutting::position_of(plate, part_of(outline));
+      CHECK_THAT((p.b.at - p.a.at).norm(), WithinAbs(0.3, 1e-12));
+    }
+}
+
 // Source: [derived] opposite sides place nothing: a corner midway on a narrow panel is still
 // measured from two sides that cross.
 TEST_CASE("the second side is never the one opposite to the first", "[cutting][derived]") {
@@ -159,6 +174,20 @@ TEST_CASE("over a bump there is a warning, not relief cuts", "[cutting][derived]
   CHECK(flat.error_m > 1e-3);
   CHECK(flat.lies == cutting::LiesFlat::warning);
   CHECK(flat.cuts.empty());
+}
+
+// Source: [derived] the same bump on a dome: in sum a dome, but its bump and foot cancel by far
+// more.
+TEST_CASE("over a bump on a dome there is a warning too", "[cutting][derived]") {
+  const panel::Mesh mesh = testing::grid(60, 60, [](double u, double v) {
+    const double x = 0.6 * (u - 0.5), y = 0.6 * (v - 0.5), r2 = x * x + y * y;
+    return Eigen::Vector3d(x, y, 0.03 * std::exp(-r2 / (0.06 * 0.06)) - 0.25 * r2);
+  });
+  const panel::Panel bump = panel_of(mesh);
+  const auto flat = cutting::flatness_of(
+      bump, part_of(panel::rectangle(0.5 * bump.flat.size(), {0.4, 0.4}, 0.0)));
+  CHECK(flat.excess_m > cutting::kFlatError_m);
+  CHECK(flat.lies == cutting::LiesFlat::warning);
 }
 
 }  // namespace calmplate

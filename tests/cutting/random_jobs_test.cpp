@@ -97,6 +97,12 @@ void check_bound(const CuttingJob& job, const cutting::SheetPlan& plan) {
   if (job.stock.form == cutting::StockForm::roll && plan.bought == 1) {
     CHECK(plan.roll_used_m <= 2.0 * area / (job.stock.width_m + gap) + longest + 1e-6);
     CHECK(plan.roll_used_m <= plan.roll_bound_m);
+    // The roll is used up from one end: the first cut runs right across it behind the last part.
+    const cutting::StockPlan& roll = plan.stocks.back();
+    REQUIRE_FALSE(roll.cuts.empty());
+    CHECK(roll.cuts.front().axis == cutting::CutAxis::x);
+    CHECK(testing::same(roll.cuts.front().at_m, plan.roll_used_m));
+    CHECK(testing::same(roll.cuts.front().to_m, roll.width_m));
     CHECK(plan.roll_used_m * (job.stock.width_m + gap) >=
           area - gap * (job.stock.width_m + gap) - 1e-9);
   }
