@@ -161,6 +161,7 @@ class StockDrawing {
     }
     const LabelPlace place = label_place(part);
     const Vector2d room = scale_ * place.clear_m * Vector2d(1.8, 1.2);
+    if (room.x() < 16.0) lines.resize(1);  // the number alone, but large enough to read
     words_in_box(pen_, view(place.at) - 0.5 * room, room, lines, 6.0);
   }
 
