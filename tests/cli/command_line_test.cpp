@@ -56,6 +56,7 @@ TEST_CASE("help goes to standard output and ends with an example of the command"
       {{"--help"}, "Example: calmplate run "},
       {{"run", "--help"}, "Example: calmplate run "},
       {{"check", "--help"}, "Example: calmplate check "},
+      {{"cut", "--help"}, "Example: calmplate cut "},
       {{"sheet", "--help"}, "Example: calmplate sheet list"},
       {{"sheet", "list", "--help"}, "Example: calmplate sheet list "},
       {{"sheet", "show", "--help"}, "Example: calmplate sheet show "}};
