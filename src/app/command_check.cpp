@@ -23,9 +23,9 @@ struct Options {
 };
 
 void check(const Options& options) {
+  const LoadedJob loaded = load_job(options.job);
   std::optional<base::OutputFolder> folder;
   if (!options.folder.empty()) folder.emplace(options.folder, kMarker);
-  const LoadedJob loaded = load_job(options.job);
   const std::string json = report::check_json(loaded.job, loaded.panel, loaded.mending);
   std::string missing;
   if (folder) {

@@ -19,6 +19,8 @@ constexpr double kTable = 2.9, kTableLine = 3.9;
 struct Block {
   double height = 0.0;
   std::function<void(Pen&, double top)> draw;
+  bool with_next = false;  ///< never the last one on a page
+  int head = -1;           ///< block that stands above this one at the top of a page
 };
 
 class Flow {
@@ -27,16 +29,23 @@ class Flow {
 
   double width() const { return paper_.width_mm - 2.0 * kEdge; }
 
-  void add(double height, std::function<void(Pen&, double)> draw) {
-    blocks_.push_back({height, std::move(draw)});
+  int add(double height,
+          std::function<void(Pen&, double)> draw,
+          bool with_next = false,
+          int head = -1) {
+    blocks_.push_back({height, std::move(draw), with_next, head});
+    return static_cast<int>(blocks_.size()) - 1;
   }
   void space(double height) {
     add(height, [](Pen&, double) {});
   }
   void heading(const std::string& words, double size) {
-    add(1.7 * size, [=](Pen& pen, double top) {
-      pen.text({kEdge, top + 1.2 * size}, words, size, Anchor::left, true);
-    });
+    add(
+        1.7 * size,
+        [=](Pen& pen, double top) {
+          pen.text({kEdge, top + 1.2 * size}, words, size, Anchor::left, true);
+        },
+        true);
   }
   /// @param mark  stands before the first line: a number, a box to tick
   void paragraph(const std::string& words, const std::string& mark) {
@@ -53,13 +62,22 @@ class Flow {
     const double bottom = paper_.height_mm - kEdge - 5.0;
     std::vector<std::vector<std::pair<Block, double>>> pages(1);
     double top = kEdge;
-    for (const Block& block : blocks_) {
-      if (top + block.height > bottom && !pages.back().empty()) {
+    for (std::size_t i = 0; i < blocks_.size(); ++i) {
+      // With what must not be parted from it.
+      double height = blocks_[i].height;
+      for (std::size_t k = i; blocks_[k].with_next && k + 1 < blocks_.size(); ++k)
+        height += blocks_[k + 1].height;
+      if (top + height > bottom && !pages.back().empty()) {
         pages.emplace_back();
         top = kEdge;
+        if (blocks_[i].head >= 0) {
+          const Block& head = blocks_[static_cast<std::size_t>(blocks_[i].head)];
+          pages.back().push_back({head, top});
+          top += head.height;
+        }
       }
-      pages.back().push_back({block, top});
-      top += block.height;
+      pages.back().push_back({blocks_[i], top});
+      top += blocks_[i].height;
     }
     std::vector<PageDrawing> drawn;
     for (std::size_t i = 0; i < pages.size(); ++i) {
@@ -114,10 +132,13 @@ std::vector<double> column_widths(const LayingWords& words, double room) {
   return widths;
 }
 
-void add_row(Flow& flow,
-             const std::vector<std::string>& row,
-             const std::vector<double>& widths,
-             bool head) {
+/// @param head_row  block of the table's head; -1: this is the head
+/// @return the block
+int add_row(Flow& flow,
+            const std::vector<std::string>& row,
+            const std::vector<double>& widths,
+            int head_row) {
+  const bool head = head_row < 0;
   std::vector<std::vector<std::string>> cells;
   std::size_t lines = 1;
   for (std::size_t c = 0; c < row.size(); ++c) {
@@ -125,7 +146,7 @@ void add_row(Flow& flow,
     lines = std::max(lines, cells.back().size());
   }
   const double height = kTableLine * static_cast<double>(lines) + 2.4;
-  flow.add(height, [=](Pen& pen, double top) {
+  const auto draw = [=](Pen& pen, double top) {
     double x = kEdge;
     for (std::size_t c = 0; c < cells.size(); ++c) {
       for (std::size_t i = 0; i < cells[c].size(); ++i)
@@ -139,7 +160,8 @@ void add_row(Flow& flow,
     pen.grey(head ? 0.0 : 0.7);
     pen.width(head ? 0.3 : 0.15);
     pen.line({kEdge, top + height}, {x, top + height});
-  });
+  };
+  return flow.add(height, draw, head, head_row);
 }
 
 }  // namespace
@@ -168,8 +190,8 @@ std::vector<PageDrawing> laying_pages(const LayingWords& words,
   }
   flow.space(3.0);
   const std::vector<double> widths = column_widths(words, width);
-  add_row(flow, words.head, widths, true);
-  for (const auto& row : words.rows) add_row(flow, row, widths, false);
+  const int head = add_row(flow, words.head, widths, -1);
+  for (const auto& row : words.rows) add_row(flow, row, widths, head);
   if (!words.warnings.empty()) {
     flow.space(2.0);
     flow.heading("Watch these", 4.2);

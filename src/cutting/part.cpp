@@ -22,7 +22,7 @@ using panel::Corners;
 constexpr double kSmallestPart_m2 = 25e-6;  ///< smaller crumbs of a split piece are left out
 constexpr double kFull = 1e-6;              ///< share of a rectangle that may be missing
 constexpr double kWorthTurning = 1e-3;      ///< share of area that a turned rectangle must save
-constexpr int kMostStrips = 40;
+constexpr int kMostCells = 60;              ///< of one piece that is split
 
 double cross(const Vector2d& a, const Vector2d& b) { return a.x() * b.y() - a.y() * b.x(); }
 
@@ -112,38 +112,18 @@ std::vector<Part> islands(const Part& whole, const std::vector<Corners>& loops) 
   return parts;
 }
 
-/// Cuts a part into the fewest equal strips and rows whose cells the stock holds.
-std::vector<Part> cells_of(const Part& part, const Stock& stock) {
-  const auto cell_fits = [&](int nx, int ny) {
-    const Length w = length_to_cut(part.size_m.x() / nx), h = length_to_cut(part.size_m.y() / ny);
-    const Length l = length_at_hand(stock.length_m), b = length_at_hand(stock.width_m);
-    return (stock.direction != Direction::up && w <= l && h <= b) ||
-           (stock.direction != Direction::along && h <= l && w <= b);
-  };
-  int best_x = 0, best_y = 0;
-  double best_shape = std::numeric_limits<double>::max();
-  for (int nx = 1; nx <= kMostStrips; ++nx)
-    for (int ny = 1; ny <= kMostStrips; ++ny) {
-      if (!cell_fits(nx, ny)) continue;
-      // Of equally many cells, those with the shortest joints between them.
-      const double joints = (nx - 1) * part.size_m.y() + (ny - 1) * part.size_m.x();
-      if (best_x > 0 &&
-          std::make_pair(nx * ny, joints) >= std::make_pair(best_x * best_y, best_shape))
-        continue;
-      best_x = nx;
-      best_y = ny;
-      best_shape = joints;
-    }
+/// A part cut into nx strips and ny rows of the rectangle that lies in `frame`.
+std::vector<Part> cells_of(
+    const Part& part, const PaperFrame& frame, const Vector2d& size, int nx, int ny) {
   std::vector<Part> cells;
   std::vector<Corners> whole;
   for (const panel::Polygon& loop : part.loops) whole.push_back(panel::to_corners(loop));
-  for (int j = 0; j < best_y; ++j)
-    for (int i = 0; i < best_x; ++i) {
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
       Corners cell;
       for (const Vector2d& corner :
            {Vector2d(i, j), Vector2d(i + 1, j), Vector2d(i + 1, j + 1), Vector2d(i, j + 1)})
-        cell.push_back(part.frame.to_map(
-            corner.cwiseProduct(part.size_m).cwiseQuotient(Vector2d(best_x, best_y))));
+        cell.push_back(frame.to_map(corner.cwiseProduct(size).cwiseQuotient(Vector2d(nx, ny))));
       if (panel::signed_area(cell) < 0.0) std::reverse(cell.begin(), cell.end());
       for (Part& island : islands(part, panel::intersected(whole, {cell}))) {
         island.was_split = true;
@@ -151,6 +131,42 @@ std::vector<Part> cells_of(const Part& part, const Stock& stock) {
       }
     }
   return cells;
+}
+
+/// Strips and rows, those with the shortest joints first.
+std::vector<std::pair<int, int>> grids_of(int cells, const Vector2d& size) {
+  std::vector<std::pair<int, int>> grids;
+  for (int nx = 1; nx <= cells; ++nx)
+    if (cells % nx == 0) grids.push_back({nx, cells / nx});
+  std::stable_sort(grids.begin(), grids.end(), [&](const auto& a, const auto& b) {
+    const auto joints = [&](const auto& g) {
+      return (g.first - 1) * size.y() + (g.second - 1) * size.x();
+    };
+    return joints(a) < joints(b);
+  });
+  return grids;
+}
+
+/// Cuts a part into the fewest strips and rows of equal width, square to the map or to the part's
+/// own rectangle, that the stock holds, each by its own smallest rectangle. Empty: kMostCells would
+/// not do.
+std::vector<Part> split_part(const Part& part, const Stock& stock) {
+  const Corners hull = hull_of(panel::to_corners(part.loops.front()));
+  std::vector<Fit> frames = {rectangle_at(hull, 0.0, !part.outer_face, stock),
+                             {part.frame, part.size_m, false}};
+  if (stock.direction != Direction::none) frames.pop_back();
+  for (int count = 2; count <= kMostCells; ++count) {
+    // No cut can do with less than the area.
+    if (part.area_m2 > count * stock.length_m * stock.width_m) continue;
+    for (const Fit& fit : frames)
+      for (const auto& [nx, ny] : grids_of(count, fit.size)) {
+        std::vector<Part> cells = cells_of(part, fit.frame, fit.size, nx, ny);
+        if (std::all_of(
+                cells.begin(), cells.end(), [&](Part& cell) { return fit_rectangle(cell, stock); }))
+          return cells;
+      }
+  }
+  return {};
 }
 
 std::vector<Corners> loops_of(const panel::Panel& panel, const panel::Region& region) {
@@ -195,13 +211,9 @@ std::vector<Part> layer_parts(const PieceToCut& piece,
       continue;
     }
     if (!split || stock.length_m <= 0.0) refuse(piece, island, stock);
-    std::vector<Part> cells = cells_of(island, stock);
+    std::vector<Part> cells = split_part(island, stock);
     if (cells.empty()) refuse(piece, island, stock);
-    for (Part& cell : cells) {
-      // A cell has a side on a joint, so its own rectangle is among those tried and is held.
-      if (!fit_rectangle(cell, stock)) refuse(piece, cell, stock);
-      parts.push_back(std::move(cell));
-    }
+    for (Part& cell : cells) parts.push_back(std::move(cell));
   }
   return parts;
 }

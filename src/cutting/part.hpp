@@ -84,7 +84,8 @@ LabelPlace label_place(const Part& part);
 bool on_part(const Part& part, const Eigen::Vector2d& map);
 
 /// Parts of one piece, layer by layer, in reading order (left to right, then up, on paper).
-/// @param split  parts too large for the stock are cut in equal strips and rows, as few as can be
+/// @param split  parts too large for the stock are cut in strips and rows of equal width, as few as
+///               let the stock hold each one's own rectangle
 /// @throws base::InputError at the sheet if a part fits no offcut and the stock's size is not
 /// given; at
 ///         the piece if a part is larger than the stock and may not be split

@@ -53,8 +53,8 @@ class Collapsing {
     const bool rim_edge = surface_.is_border(e);
     const double square = CGAL::squared_distance(surface_.point(a), surface_.point(b));
     if (square >= (rim_edge ? std::min(limit_squared, rim_limit_squared_) : limit_squared)) return;
-    if (on_rim_[a] && on_rim_[b] && !rim_edge) return;  // would pinch the sheet
     if (surface_.degree(a) + surface_.degree(b) > kMostNeighbours + 4) return;
+    // Refuses edges across the sheet between two rim nodes as well: they would pinch it.
     if (!CGAL::Euler::does_satisfy_link_condition(e, surface_)) return;
     // The rim leads; along the rim its corners do.
     bool a_leads = on_rim_[a] && !on_rim_[b], b_leads = on_rim_[b] && !on_rim_[a];

@@ -168,6 +168,25 @@ TEST_CASE("a piece larger than the stock is cut in the fewest equal parts, if th
   CHECK_THAT(area, WithinAbs(0.45, 1e-9));
 }
 
+// Source: [derived] a trapezium of 0.7 and 0.3 m on 0.3 m high: cut at its middle each half is 0.35
+// m wide, while its box is 0.7 m. On stock of 0.36 x 0.31 two parts do.
+TEST_CASE("parts are judged by their own rectangles, and the fewest are taken",
+          "[cutting][derived]") {
+  const auto outline = polygon({{0.1, 0.1}, {0.8, 0.1}, {0.6, 0.4}, {0.3, 0.4}});
+  const auto parts = cutting::parts_of(plate(), piece(outline), {stock(0.31, 0.36)}, true);
+  CHECK(parts.size() == 2);
+  // A disc of 0.5 m on stock of 0.36 m: quarters of 0.25 m fit, halves of 0.5 m do not.
+  std::vector<Vector2d> disc;
+  for (int k = 0; k < 72; ++k)
+    disc.push_back(Vector2d(0.5, 0.3) +
+                   0.25 * Vector2d(std::cos(k * base::kPi / 36.0), std::sin(k * base::kPi / 36.0)));
+  const auto quarters = cutting::parts_of(plate(), piece(polygon(disc)), {stock(0.36, 0.36)}, true);
+  CHECK(quarters.size() == 4);
+  double area = 0.0;
+  for (const auto& p : quarters) area += p.area_m2;
+  CHECK_THAT(area, WithinAbs(panel::polygon_area(polygon(disc)), 1e-9));
+}
+
 TEST_CASE("a piece that may not be turned is refused where turning would do", "[cutting]") {
   cutting::Stock s = stock(0.35, 0.5);
   const auto outline = panel::rectangle({0.5, 0.3}, {0.3, 0.45}, 0.0);

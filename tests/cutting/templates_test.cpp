@@ -243,6 +243,12 @@ TEST_CASE("a long laying sheet goes on over pages and loses no row", "[cutting]"
   CHECK(pages.size() >= 3);
   const std::string text = testing::words_of(cutting::pdf_bytes(pages, "Laying sheet"));
   for (int i = 1; i <= 80; ++i) CHECK_THAT(text, Contains("p" + std::to_string(i) + "x"));
+  // The table's head stands on every page that has rows of it, and never without one.
+  for (std::size_t from = 0, to; (to = text.find('\f', from)) != std::string::npos; from = to + 1) {
+    const std::string page = text.substr(from, to - from);
+    CHECK((page.find("corner A") != std::string::npos) ==
+          (page.find("mm from left") != std::string::npos));
+  }
   CHECK_THAT(text, Contains("First step.") && Contains("Last step.") && Contains("A caution."));
   CHECK_THAT(text, Contains("A warning.") && Contains("page 1 of " + std::to_string(pages.size())));
 }

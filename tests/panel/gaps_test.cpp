@@ -146,7 +146,10 @@ TEST_CASE("a fine mesh is made coarse and keeps rim, holes and place", "[panel][
   const Mesh plate = testing::with_hole(testing::flat_plate(0.5, 0.4, 250, 200), 0.2, 0.2, 0.05);
   const Mesh coarse = panel::coarsened(plate, 0.006);
   CHECK(coarse.triangles.rows() < plate.triangles.rows() / 10);
-  CHECK(panel::boundary_loops(coarse.triangles).size() == 2);
+  const auto loops = panel::boundary_loops(coarse.triangles);
+  REQUIRE(loops.size() == 2);
+  // Edges along the rim stay under half of the others': 1.8 m of rim, 0.314 m of hole.
+  CHECK(loops[0].size() + loops[1].size() > 525);  // 2.1 m / 4 mm
   CHECK(std::abs(panel::mean_edge_length(coarse) / 0.009 - 1.0) < 0.15);
   CHECK(std::abs(area_of(coarse) / area_of(plate) - 1.0) < 2e-3);
   const Mesh ball = panel::coarsened(testing::sphere_panel(0.5, 0.4, 1.0, 250, 200), 0.006);
