@@ -16,6 +16,8 @@ ResultFields result_fields(const job::Job& job,
     for (Eigen::Index k = 0; k < layout.mode_shapes.cols(); ++k)
       out.nodes.push_back(
           {"mode_" + layout.name + "_" + std::to_string(k + 1), layout.mode_shapes.col(k)});
+    if (layout.velocity_db.size() > 0)
+      out.nodes.push_back({"velocity_" + layout.name, layout.velocity_db});
     out.triangles.push_back({"cover_" + layout.name, layout.cover});
     if (layout.working.size() > 0)
       out.triangles.push_back({working_field(job, layout.name), layout.working});

@@ -41,7 +41,22 @@ Json rattle_json(const study::RattleResult& r, double crest) {
 
 }  // namespace
 
+Json tap_json(const study::TapInput& tap) {
+  return {{"at_mm", {base::to_mm(tap.at.x()), base::to_mm(tap.at.y())}},
+          {"impulse_N_s", tap.impulse_ns},
+          {"contact_ms", 1e3 * tap.contact_s},
+          {"distance_m", 1.0},
+          {"up_to_Hz", tap.up_to_hz}};
+}
+
 void add_sound(const study::LayoutResult& layout, Json& out) {
+  Json tap = Json::array();
+  for (const study::TapTone& t : layout.tap)
+    tap.push_back({{"freq_Hz", t.freq_hz},
+                   {"decay_per_s", t.decay_per_s},
+                   {"amplitude_Pa", t.amplitude_pa},
+                   {"phase_rad", t.phase_rad}});
+  out["tap"] = tap;
   Json modes = Json::array(), sound = Json::array(), rattles = Json::array();
   for (const study::DoorModeResult& m : layout.door_modes)
     modes.push_back({{"freq_hz", m.freq_hz},

@@ -73,6 +73,23 @@ double wave_number(double freq_hz) { return base::kTwoPi * freq_hz / base::kAirS
 
 }  // namespace
 
+Eigen::RowVectorXcd pressure_row(const panel::Nodes& place,
+                                 const Eigen::MatrixXd& volume,
+                                 double freq_hz,
+                                 const Eigen::Vector3d& at) {
+  if (!(freq_hz > 0.0) || !std::isfinite(freq_hz))
+    throw std::invalid_argument("pressure_row: the frequency must be above 0 and finite");
+  const Eigen::VectorXd away = (place.rowwise() - at.transpose()).rowwise().norm();
+  if (!(away.minCoeff() > 0.0))
+    throw std::invalid_argument("pressure_row: the place lies on the skin");
+  const Eigen::ArrayXd phase = wave_number(freq_hz) * away.array();
+  const Eigen::VectorXd re = phase.cos() / away.array(), im = -phase.sin() / away.array();
+  Eigen::RowVectorXcd out(volume.cols());
+  out.real() = re.transpose() * volume;
+  out.imag() = im.transpose() * volume;
+  return std::complex<double>(0.0, freq_hz * base::kAirDensity) * out;
+}
+
 Radiator::Radiator(const shell::Skin& skin,
                    const Eigen::MatrixXd& normal,
                    double top_hz,
@@ -156,18 +173,7 @@ double Radiator::efficiency(double freq_hz, const Eigen::VectorXcd& velocity) co
 }
 
 Eigen::RowVectorXcd Radiator::pressure_row(double freq_hz, const Eigen::Vector3d& at) const {
-  if (!(freq_hz > 0.0) || !std::isfinite(freq_hz))
-    throw std::invalid_argument("pressure_row: the frequency must be above 0 and finite");
-  const Eigen::RowVector3d from = (at - middle_).transpose();
-  const Eigen::VectorXd away = (place_.rowwise() - from).rowwise().norm();
-  if (!(away.minCoeff() > 0.0))
-    throw std::invalid_argument("pressure_row: the place lies on the skin");
-  const Eigen::ArrayXd phase = wave_number(freq_hz) * away.array();
-  const Eigen::VectorXd re = phase.cos() / away.array(), im = -phase.sin() / away.array();
-  Eigen::RowVectorXcd out(volume_.cols());
-  out.real() = re.transpose() * volume_;
-  out.imag() = im.transpose() * volume_;
-  return std::complex<double>(0.0, freq_hz * base::kAirDensity) * out;
+  return response::pressure_row(place_, volume_, freq_hz, at - middle_);
 }
 
 Eigen::Vector3d Radiator::in_front(double distance_m) const {

@@ -8,6 +8,22 @@
 
 namespace calmplate::response {
 
+/// Pressure at a place in front of elementary radiators in a rigid wall, per velocity of each
+/// shape:
+///
+///   p = i w rho / (2 pi) sum_i U_i exp(-i k R_i) / R_i
+///
+/// @param place   [n x 3] of the radiators, m
+/// @param volume  [n x r] volume that each sends out per unit of each shape, m2
+/// @param at      m, in space
+/// @return        [r] Pa s/m
+/// @throws std::invalid_argument if freq_hz is not above 0 and finite, or `at` lies on a radiator
+/// Source: [published] Rayleigh's integral as in the theory, "Sound".
+Eigen::RowVectorXcd pressure_row(const panel::Nodes& place,
+                                 const Eigen::MatrixXd& volume,
+                                 double freq_hz,
+                                 const Eigen::Vector3d& at);
+
 /// Sound that a skin sends out from one face, set in a rigid wall. Every node is an elementary
 /// radiator of its share of the area (Rayleigh), at its true place in space:
 ///
@@ -39,12 +55,7 @@ class Radiator {
   /// skin at rest. Errors as power_matrix.
   double efficiency(double freq_hz, const Eigen::VectorXcd& velocity) const;
 
-  /// Pressure at a place in front of the skin per velocity of each shape, Pa s/m, [r]:
-  ///
-  ///   p = i w rho / (2 pi) sum_i U_i exp(-i k R_i) / R_i
-  ///
-  /// @param at  m, in space
-  /// @throws std::invalid_argument if freq_hz is not above 0 and finite, or `at` lies on a node
+  /// response::pressure_row of the skin's nodes.
   Eigen::RowVectorXcd pressure_row(double freq_hz, const Eigen::Vector3d& at) const;
 
   /// The place that lies a distance outward of the middle of the skin's area, along its mean

@@ -8,8 +8,10 @@
 #include "base/units.hpp"
 #include "reduced/complex_modes.hpp"
 #include "response/band_response.hpp"
+#include "response/velocity_map.hpp"
 #include "response/working_map.hpp"
 #include "study/sound.hpp"
+#include "study/tap_sound.hpp"
 
 namespace calmplate::study {
 namespace {
@@ -193,6 +195,9 @@ LayoutResult study_layout(const Common& c,
       if (out.door_modes.empty()) at.push_back(m.freq_hz);
     out.loudest = loudest_mode(c, red, response, at);
     out.rattles = rattle_results(*c.job, response, kCrest);
+    out.velocity_db = response::velocity_map_db(response, red.normal, c.job->drive, band);
+    const TapInput tap = tap_of(c);
+    out.tap = tap_tones(c, red, door, reduced::complex_modes(door.model, tap.up_to_hz), tap);
   }
   listen_results(c, response, out);
   out.temperatures = over_temperature(*c.job, door.model, progress);

@@ -55,6 +55,24 @@ struct LoudestMode {
   Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< where the skin moves most, m on the flat map
 };
 
+/// A knock on the skin by which layouts are heard.
+struct TapInput {
+  Eigen::Vector2d at = Eigen::Vector2d::Zero();  ///< m on the flat map
+  Eigen::Index node = 0;                         ///< of the mesh, the one at that place
+  double impulse_ns = 0.02;                      ///< area under the half-sine pulse, N s
+  double contact_s = 0.004;                      ///< its length, s
+  double up_to_hz = 0.0;                         ///< tones above are left out
+};
+
+/// One ringing tone of a tap: amplitude exp(-decay t) cos(2 pi f t + phase), 1 m in front of the
+/// skin.
+struct TapTone {
+  double freq_hz = 0.0;
+  double decay_per_s = 0.0;
+  double amplitude_pa = 0.0;
+  double phase_rad = 0.0;
+};
+
 /// All that is known of one layout.
 struct LayoutResult {
   std::string name;
@@ -76,6 +94,8 @@ struct LayoutResult {
   Eigen::VectorXd curve_db;                     ///< [n_freq]
   Eigen::MatrixXd mode_shapes;  ///< [n_node x n_drawn] normal displacement, largest value 1
   Eigen::VectorXd cover;        ///< [n_tri] covered share, 0 to 1
+  Eigen::VectorXd velocity_db;  ///< [n_node] band mean square velocity, as the band level
+  std::vector<TapTone> tap;     ///< what a tap sounds like
   Eigen::VectorXd working;      ///< [n_tri] W/m2 (tap: J/m2); empty for the bare panel
   int full_size = 0;            ///< degrees of freedom of the full model
   int basis_size = 0;           ///< of the reduced one
@@ -112,6 +132,7 @@ struct Results {
   std::optional<UnknownsResult> unknowns;
   std::optional<ConvergenceResult> convergence;
   std::optional<WooferResult> woofer;
+  TapInput tap;
   std::string answer;              ///< one paragraph in plain words
   std::vector<std::string> notes;  ///< what the reader should know, one sentence each
 };

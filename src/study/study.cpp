@@ -9,6 +9,7 @@
 #include "modes/cholesky_factor.hpp"
 #include "study/layout_study.hpp"
 #include "study/sheet_comparison.hpp"
+#include "study/tap_sound.hpp"
 
 namespace calmplate::study {
 namespace {
@@ -147,6 +148,7 @@ Results run_study(const job::Job& job,
       ++done;
     });
     if (c.door.woofer) out.woofer = woofer;
+    out.tap = tap_of(c);
   } catch (const modes::NotPositiveDefinite&) {
     throw_loose(job);
   }
