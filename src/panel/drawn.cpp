@@ -36,11 +36,24 @@ PlaneMesh flat_mesh(const DrawnInput& input, const DrawnShape& shape) {
   }
 }
 
-/// Heights without the plane that fits them best.
-Eigen::VectorXd without_plane(const FlatPoints& flat, const Eigen::VectorXd& height) {
+/// Heights without the plane that fits them best over the area: nodes close together, as on a swage
+/// line, count no more than their share of it.
+Eigen::VectorXd without_plane(const FlatPoints& flat,
+                              const Triangles& triangles,
+                              const Eigen::VectorXd& height) {
+  Eigen::VectorXd share = Eigen::VectorXd::Zero(flat.rows());
+  for (Eigen::Index t = 0; t < triangles.rows(); ++t) {
+    const Eigen::Vector2d a = flat.row(triangles(t, 0)), b = flat.row(triangles(t, 1)),
+                          c = flat.row(triangles(t, 2));
+    const Eigen::Vector2d ab = b - a, ac = c - a;
+    for (int k = 0; k < 3; ++k)
+      share(triangles(t, k)) += std::abs(ab.x() * ac.y() - ab.y() * ac.x()) / 6.0;
+  }
+  const Eigen::VectorXd weight = share.cwiseSqrt();
   Eigen::MatrixX3d plane(flat.rows(), 3);
   plane << Eigen::VectorXd::Ones(flat.rows()), flat;
-  const Eigen::Vector3d fit = plane.colPivHouseholderQr().solve(height);
+  const Eigen::Vector3d fit =
+      (weight.asDiagonal() * plane).colPivHouseholderQr().solve(weight.cwiseProduct(height));
   return height - plane * fit;
 }
 
@@ -57,7 +70,7 @@ DrawnSkin draw_skin(const DrawnInput& input) {
     smooth[i] = relief.crown(at) + relief.swages(at);
     pressed[i] = relief.recesses(at);
   }
-  smooth = without_plane(plane.points, smooth);
+  smooth = without_plane(plane.points, plane.triangles, smooth);
   FlatPoints plan = plane.points;
   if (smooth.cwiseAbs().maxCoeff() > kNoHeight) {
     try {
