@@ -38,6 +38,7 @@ void compare(const std::filesystem::path& file) {
     job::Layout wish{"wish", {}, job::PlaceInput{}, {}};
     wish.place->sheets = {sheet};
     wish.place->share = share;
+    wish.place->free_sizes = true;
     if (!(damps->stock_width_m > 0.0)) wish.place->sizes_m = {{0.25, 0.2}, {0.2, 0.125}};
     job.layouts.push_back(study::centre_block(plain, loaded.panel, sheet, share));
     job.layouts.push_back(study::chequer(plain, loaded.panel, sheet, share));

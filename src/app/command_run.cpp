@@ -23,15 +23,12 @@ void run(const Options& options) {
   study_options.threads = options.threads;
   study::Results results = study::run_study(loaded.job, loaded.panel, study_options, progress);
   results.places = std::move(places);
-  const double element_m = loaded.job.panel_options.element_size_m > 0.0
-                               ? loaded.job.panel_options.element_size_m
-                               : loaded.panel.element_size_m;
   if (loaded.job.unknowns.any())
     results.unknowns = study::study_unknowns(
-        loaded.job, results, loaded.make_panel, element_m, options.threads, progress);
+        loaded.job, results, loaded.make_panel, loaded.element_m, options.threads, progress);
   if (options.convergence)
     results.convergence = study::study_convergence(
-        loaded.job, loaded.make_panel, element_m, options.threads, progress);
+        loaded.job, loaded.make_panel, loaded.element_m, options.threads, progress);
   finish_run(options, loaded, results, progress);
 }
 

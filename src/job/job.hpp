@@ -45,6 +45,7 @@ struct PlaceInput {
   std::vector<std::string> sheets;  ///< at least one
   std::vector<Eigen::Vector2d>
       sizes_m;  ///< empty: stock sheets whole and halved, down to a sixteenth
+  bool free_sizes = false;  ///< stretched and joined as well, up to the stock sheet
   std::vector<double> angles_rad = {0.0};
   std::optional<double> share;  ///< of the skin, 0 to 1
   std::optional<double> area_m2, mass_kg, cost, sheet_count;

@@ -130,6 +130,7 @@ PlaceInput read_place(TableReader& layout, const Job& job) {
   if (reader.has("sizes_mm"))
     for (const Eigen::Vector2d& size : reader.pairs("sizes_mm", kSide))
       place.sizes_m.push_back(size);
+  place.free_sizes = reader.flag_or("free_sizes", false);
   read_sheets_to_place(reader, job, place);
   read_limits(reader, job, place);
   if (reader.has("angles_deg")) place.angles_rad = reader.numbers("angles_deg", kAngle);

@@ -4,11 +4,14 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <memory>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
 #include "base/parallel.hpp"
+#include "placement/limit_use.hpp"
+#include "placement/reshape.hpp"
+#include "placement/spot_shelf.hpp"
 #include "placement/spots.hpp"
 
 namespace calmplate::placement {
@@ -20,11 +23,6 @@ constexpr int kRounds = 4;                ///< of lifting every piece once
 
 using Layout = std::vector<int>;  ///< numbers of spots, in the order of laying
 
-struct Used {
-  double area_m2 = 0.0, mass_kg = 0.0, cost = 0.0, sheets = 0.0;
-  int pieces = 0;
-};
-
 class Search {
  public:
   Search(const panel::Panel& panel,
@@ -32,16 +30,18 @@ class Search {
          const std::vector<std::vector<PowerAt>>& powers,
          const SearchRequest& request,
          const base::Progress& progress)
-      : panel_(panel), benches_(benches), request_(request), progress_(progress) {
+      : panel_(panel),
+        benches_(benches),
+        request_(request),
+        progress_(progress),
+        spots_(benches, request, all_spots(panel, request)),
+        n_grid_(spots_.size()) {
     for (std::size_t b = 0; b < benches.size(); ++b)
       judges_.emplace_back(*benches[b], request.wishes, powers[b]);
-    spots_ = all_spots(panel, request);
-    n_grid_ = spots_.size();
-    pieces_.resize(spots_.size());
   }
 
   SearchResult run() {
-    best_.spots = static_cast<int>(n_grid_);
+    best_.spots = n_grid_;
     empty_db_ = solve({});
     try {
       const std::vector<int> first = ranked({}, free_spots({}));
@@ -62,40 +62,6 @@ class Search {
   }
 
  private:
-  /// The condensed piece of a spot on every bench, made when first asked for.
-  const std::vector<reduced::CondensedPiece>& piece(int spot) {
-    auto& slot = pieces_[static_cast<std::size_t>(spot)];
-    if (!slot) slot = make_piece(spots_[static_cast<std::size_t>(spot)]);
-    return *slot;
-  }
-
-  std::unique_ptr<std::vector<reduced::CondensedPiece>> make_piece(const Spot& spot) const {
-    shell::LaidPiece laid;
-    laid.covered = spot.covered;
-    laid.plies = {request_.sheets[spot.sheet].sheet};
-    laid.outer_face = request_.outer_face;
-    auto out = std::make_unique<std::vector<reduced::CondensedPiece>>();
-    for (const TrialBench* bench : benches_) out->push_back(bench->condense(laid));
-    return out;
-  }
-
-  void make_pieces(const std::vector<int>& spots) {
-    std::vector<int> missing;
-    for (const int s : spots)
-      if (!pieces_[static_cast<std::size_t>(s)]) missing.push_back(s);
-    base::parallel_for(missing.size(), request_.threads, [&](std::size_t i) {
-      progress_.check();
-      const auto s = static_cast<std::size_t>(missing[i]);
-      pieces_[s] = make_piece(spots_[s]);
-    });
-  }
-
-  TrialBench::Pieces on_bench(const Layout& layout, std::size_t bench) {
-    TrialBench::Pieces out;
-    for (const int s : layout) out.push_back(&piece(s)[bench]);
-    return out;
-  }
-
   double combined(const std::vector<double>& levels) const {
     if (request_.worst_temperature) return *std::max_element(levels.begin(), levels.end());
     double sum = 0.0;
@@ -107,13 +73,15 @@ class Search {
   double solve(const Layout& layout) {
     std::vector<double> levels;
     for (std::size_t b = 0; b < benches_.size(); ++b)
-      levels.push_back(
-          judges_[b].level_db(judges_[b].integrals(benches_[b]->poles(on_bench(layout, b)))));
+      levels.push_back(judges_[b].level_db(
+          judges_[b].integrals(benches_[b]->poles(spots_.on_bench(layout, b)))));
     return combined(levels);
   }
 
   std::vector<double> solve_all(const std::vector<Layout>& layouts) {
-    for (const Layout& l : layouts) make_pieces(l);
+    std::vector<int> all;
+    for (const Layout& l : layouts) all.insert(all.end(), l.begin(), l.end());
+    spots_.make(all, progress_);
     std::vector<double> out(layouts.size());
     base::parallel_for(layouts.size(), request_.threads, [&](std::size_t i) {
       progress_.check();
@@ -123,64 +91,47 @@ class Search {
     return out;
   }
 
-  Used used(const Layout& layout) const {
-    Used u;
+  LimitUse used(const Layout& layout) const {
+    LimitUse use;
     for (const int s : layout) {
-      const Spot& spot = spots_[static_cast<std::size_t>(s)];
-      const sheet::Sheet& sheet = *request_.sheets[spot.sheet].sheet;
-      const double stock = sheet.stock_width_m * sheet.stock_length_m;
-      u.area_m2 += spot.area_m2;
-      u.mass_kg += spot.area_m2 * sheet.mass_per_area();
-      u.cost += stock > 0.0 ? spot.area_m2 * sheet.price_per_sheet / stock : 0.0;
-      u.sheets += stock > 0.0 ? spot.area_m2 / stock : 0.0;
-      ++u.pieces;
+      const Spot& spot = spots_[s];
+      use.add(spot, *request_.sheets[spot.sheet].sheet);
     }
-    return u;
+    return use;
   }
 
   /// Largest share of a limit that a layout uses; by area where nothing is limited.
   double share(const Layout& layout) const {
-    const Used u = used(layout);
-    const SearchLimits& l = request_.limits;
-    const double most = std::max(
-        {u.area_m2 / l.area_m2, u.mass_kg / l.mass_kg, u.cost / l.cost, u.sheets / l.sheets});
-    return most > 0.0 ? most : u.area_m2 / panel_.area_m2;
-  }
-
-  bool within(const Layout& layout) const {
-    constexpr double kRounding = 1.0 + 1e-9;
-    const Used u = used(layout);
-    const SearchLimits& l = request_.limits;
-    return u.pieces <= l.pieces && u.area_m2 <= l.area_m2 * kRounding &&
-           u.mass_kg <= l.mass_kg * kRounding && u.cost <= l.cost * kRounding &&
-           u.sheets <= l.sheets * kRounding;
+    const LimitUse use = used(layout);
+    const double most = use.share_of(request_.limits);
+    return most > 0.0 ? most : use.area_m2 / panel_.area_m2;
   }
 
   bool fits(const Layout& layout, int spot) const {
-    const Spot& s = spots_[static_cast<std::size_t>(spot)];
+    const Spot& s = spots_[spot];
     for (const int other : layout)
-      if (in_the_way(s, spots_[static_cast<std::size_t>(other)], request_.gap_m)) return false;
+      if (in_the_way(s, spots_[other], request_.gap_m)) return false;
     Layout with = layout;
     with.push_back(spot);
-    return within(with);
+    return used(with).within(request_.limits);
   }
 
   std::vector<int> free_spots(const Layout& layout) const {
     std::vector<int> out;
-    for (std::size_t s = 0; s < n_grid_; ++s)
-      if (fits(layout, static_cast<int>(s))) out.push_back(static_cast<int>(s));
+    for (int s = 0; s < n_grid_; ++s)
+      if (fits(layout, s)) out.push_back(s);
     return out;
   }
 
   /// Spots by their first-order gain for what they use of the limits, best first.
   std::vector<int> ranked(const Layout& layout, std::vector<int> spots) {
-    make_pieces(layout);
-    make_pieces(spots);
+    spots_.make(layout, progress_);
+    spots_.make(spots, progress_);
     std::vector<reduced::PoleExpansion> poles;
     std::vector<std::vector<reduced::BandIntegral>> integrals;
     std::vector<double> levels;
     for (std::size_t b = 0; b < benches_.size(); ++b) {
-      poles.push_back(benches_[b]->poles(on_bench(layout, b)));
+      poles.push_back(benches_[b]->poles(spots_.on_bench(layout, b)));
       integrals.push_back(judges_[b].integrals(poles[b]));
       levels.push_back(judges_[b].level_db(integrals[b]));
     }
@@ -188,7 +139,7 @@ class Search {
     std::vector<double> value(spots.size());
     base::parallel_for(spots.size(), request_.threads, [&](std::size_t i) {
       progress_.check();
-      const auto& own = *pieces_[static_cast<std::size_t>(spots[i])];
+      const auto& own = spots_.pieces(spots[i]);
       std::vector<double> moved;
       for (std::size_t b = 0; b < benches_.size(); ++b)
         moved.push_back(
@@ -226,13 +177,18 @@ class Search {
     keep(layout, now);
     for (;;) {
       std::vector<int> order = ranked(layout, free_spots(layout));
-      if (order.empty()) return;
       order.resize(std::min(order.size(), kSolvedOf));
       std::vector<Layout> with;
       for (const int s : order) {
         with.push_back(layout);
         with.back().push_back(s);
       }
+      for (std::size_t i = 0; i < layout.size(); ++i)
+        for (const int s : stretches(layout, i, request_.spacing_m)) {
+          with.push_back(layout);
+          with.back()[i] = s;
+        }
+      if (with.empty()) return;
       const std::vector<double> level = solve_all(with);
       std::size_t best = 0;
       double most = -1.0;
@@ -251,10 +207,61 @@ class Search {
     }
   }
 
+  Layout without(const Layout& layout, std::size_t i) const {
+    Layout out = layout;
+    out.erase(out.begin() + static_cast<std::ptrdiff_t>(i));
+    return out;
+  }
+
+  /// What piece i of a layout becomes with one side moved, where that fits.
+  std::vector<int> stretches(const Layout& layout, std::size_t i, double step_m) {
+    std::vector<int> out;
+    if (request_.sheets[spots_[layout[i]].sheet].free_up_to_m.x() <= 0.0) return out;
+    auto& known = stretches_[{layout[i], step_m > 0.0}];
+    if (!known) {
+      known.emplace();
+      const Spot spot = spots_[layout[i]];
+      for (Spot& made : stretched(panel_, request_, spot, step_m))
+        known->push_back(spots_.add(std::move(made)));
+    }
+    const Layout others = without(layout, i);
+    for (const int s : *known)
+      if (fits(others, s)) out.push_back(s);
+    return out;
+  }
+
+  /// Layouts of the same pieces with two of them joined, or one side moved out and another in.
+  std::vector<Layout> reshaped(const Layout& layout) {
+    std::vector<Layout> out;
+    for (std::size_t i = 0; i < layout.size(); ++i)
+      for (std::size_t k = i + 1; k < layout.size(); ++k) {
+        auto made = joined(panel_, request_, spots_[layout[i]], spots_[layout[k]]);
+        if (!made) continue;
+        Layout with = without(layout, k);
+        with.erase(with.begin() + static_cast<std::ptrdiff_t>(i));
+        const int number = spots_.add(std::move(*made));
+        if (!fits(with, number)) continue;
+        with.push_back(number);
+        out.push_back(with);
+      }
+    for (std::size_t i = 0; i < layout.size(); ++i)
+      for (const int small : stretches(layout, i, -request_.spacing_m)) {
+        Layout with = layout;
+        with[i] = small;
+        out.push_back(with);
+        for (std::size_t k = 0; k < layout.size(); ++k)
+          for (const int large : stretches(with, k, request_.spacing_m)) {
+            out.push_back(with);
+            out.back()[k] = large;
+          }
+      }
+    return out;
+  }
+
   /// Half a grid step aside, each way and both: new spots, kept for later.
   std::vector<int> aside(int spot, const Layout& others) {
     std::vector<int> out;
-    const Spot from = spots_[static_cast<std::size_t>(spot)];
+    const Spot from = spots_[spot];
     const double half = 0.5 * request_.spacing_m;
     for (const double dx : {-half, 0.0, half})
       for (const double dy : {-half, 0.0, half}) {
@@ -262,9 +269,7 @@ class Search {
         const Eigen::Vector2d centre = from.centre + Eigen::Vector2d(dx, dy);
         auto made = spot_at(panel_, request_, from.sheet, from.size, from.angle_rad, centre);
         if (!made) continue;
-        spots_.push_back(std::move(*made));
-        pieces_.emplace_back();
-        const int number = static_cast<int>(spots_.size()) - 1;
+        const int number = spots_.add(std::move(*made));
         if (fits(others, number)) out.push_back(number);
       }
     return out;
@@ -275,8 +280,7 @@ class Search {
     for (int round = 0; round < kRounds; ++round) {
       const double before = now;
       for (std::size_t i = 0; i < layout.size(); ++i) {
-        Layout others = layout;
-        others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
+        const Layout others = without(layout, i);
         std::vector<int> order = ranked(others, free_spots(others));
         order.resize(std::min(order.size(), kSolvedOf));
         for (const int s : aside(layout[i], others)) order.push_back(s);
@@ -292,6 +296,18 @@ class Search {
             layout = with[k];
           }
         keep(layout, now);
+      }
+      if (std::any_of(request_.sheets.begin(), request_.sheets.end(), [](const SearchSheet& s) {
+            return s.free_up_to_m.x() > 0.0;
+          })) {
+        const std::vector<Layout> with = reshaped(layout);
+        const std::vector<double> level = solve_all(with);
+        const auto best = std::min_element(level.begin(), level.end()) - level.begin();
+        if (!level.empty() && level[static_cast<std::size_t>(best)] < now - kWorthwhile_db) {
+          now = level[static_cast<std::size_t>(best)];
+          layout = with[static_cast<std::size_t>(best)];
+          keep(layout, now);
+        }
       }
       if (before - now < 2.0 * kWorthwhile_db) return;
     }
@@ -328,17 +344,17 @@ class Search {
            used(laid).area_m2,
            best_.stopped ? 0.0 : empty_db_ - level[static_cast<std::size_t>(at)]});
     }
-    for (const int s : laid) best_.pieces.push_back(spots_[static_cast<std::size_t>(s)]);
+    for (const int s : laid) best_.pieces.push_back(spots_[s]);
   }
 
   const panel::Panel& panel_;
   const std::vector<const TrialBench*>& benches_;
   const SearchRequest& request_;
   const base::Progress& progress_;
+  SpotShelf spots_;  ///< the grid's first, then those made on the way
+  int n_grid_ = 0;
   std::vector<Judge> judges_;
-  std::vector<Spot> spots_;  ///< the grid's first, then those aside
-  std::size_t n_grid_ = 0;
-  std::vector<std::unique_ptr<std::vector<reduced::CondensedPiece>>> pieces_;
+  std::map<std::pair<int, bool>, std::optional<std::vector<int>>> stretches_;  ///< spot, outwards
   double empty_db_ = 0.0, best_db_ = 0.0;
   bool has_best_ = false;
   Layout best_layout_;

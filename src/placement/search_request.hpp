@@ -27,6 +27,9 @@ struct Wish {
 struct SearchSheet {
   const sheet::Sheet* sheet = nullptr;  ///< must outlive the search
   std::vector<Eigen::Vector2d> sizes_m;
+  /// Longer and shorter side up to which laid pieces may also be stretched, cut back and joined to
+  /// any rectangle, in steps of the grid. 0: sizes_m only.
+  Eigen::Vector2d free_up_to_m = Eigen::Vector2d::Zero();
 };
 
 /// How much may be laid. Infinity: no limit of that kind.

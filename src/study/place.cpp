@@ -137,6 +137,12 @@ placement::SearchRequest PlaceBench::request_for(const job::PlaceInput& place) c
   for (const std::string& name : place.sheets) {
     const sheet::Sheet& s = job.sheet_named(name);
     r.sheets.push_back({&s, place.sizes_m.empty() ? cuts_of(s) : place.sizes_m});
+    if (place.free_sizes)
+      r.sheets.back().free_up_to_m =
+          s.stock_width_m > 0.0
+              ? Eigen::Vector2d(std::max(s.stock_width_m, s.stock_length_m),
+                                std::min(s.stock_width_m, s.stock_length_m))
+              : Eigen::Vector2d(panel_->flat.size().norm(), panel_->flat.size().norm());
   }
   r.angles_rad = place.angles_rad;
   r.spacing_m = place.spacing_m;
