@@ -15,7 +15,7 @@ using Eigen::Vector2d;
 
 constexpr double kGrowth = 0.25;
 constexpr double kOfRadius = 0.5;
-constexpr double kOfSwage = 1.0 / 8.0;
+constexpr double kOfSwage = 1.0 / 10.0;
 constexpr double kOfWall = 1.0 / 3.0;
 constexpr double kOfBridge = 0.5;
 constexpr double kFinest = 1e-3;  // m

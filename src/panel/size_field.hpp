@@ -12,7 +12,7 @@ namespace calmplate::panel {
 ///
 /// - on an arc of the outline or a hole: half the radius, so that a circle has 12 sides at least;
 /// - on a side shorter than an element: its length;
-/// - on a swage line: an eighth of its width over the whole width;
+/// - on a swage line: a tenth of its width over the whole width;
 /// - on a recess's wall: a third of the wall;
 /// - where two rims are near each other: half their distance;
 /// - along the lines that the drawing wants finer.
