@@ -9,7 +9,6 @@
 #include <utility>
 
 #include "base/parallel.hpp"
-#include "placement/limit_use.hpp"
 #include "placement/reshape.hpp"
 #include "placement/spot_shelf.hpp"
 #include "placement/spots.hpp"
@@ -19,9 +18,20 @@ namespace {
 
 constexpr std::size_t kSolvedOf = 10;     ///< so many of the screened are solved in full
 constexpr double kWorthwhile_db = 0.005;  ///< less than this is no gain
-constexpr int kRounds = 4;                ///< of lifting every piece once
+constexpr std::size_t kSidesOf = 6;  ///< so many moved sides are combined, outwards and inwards
+constexpr int kRounds = 4;           ///< of lifting every piece once
 
 using Layout = std::vector<int>;  ///< numbers of spots, in the order of laying
+
+/// Places in a list, by what stands there, the smallest first; equal ones in their order.
+std::vector<std::size_t> ascending(const std::vector<double>& values) {
+  std::vector<std::size_t> order(values.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return values[a] < values[b];
+  });
+  return order;
+}
 
 class Search {
  public:
@@ -91,29 +101,26 @@ class Search {
     return out;
   }
 
-  LimitUse used(const Layout& layout) const {
-    LimitUse use;
-    for (const int s : layout) {
-      const Spot& spot = spots_[s];
-      use.add(spot, *request_.sheets[spot.sheet].sheet);
-    }
-    return use;
-  }
-
   /// Largest share of a limit that a layout uses; by area where nothing is limited.
   double share(const Layout& layout) const {
-    const LimitUse use = used(layout);
+    const LimitUse use = spots_.used(layout);
     const double most = use.share_of(request_.limits);
     return most > 0.0 ? most : use.area_m2 / panel_.area_m2;
   }
 
+  bool within(const Layout& layout) const { return spots_.used(layout).within(request_.limits); }
+
+  bool has_room(const Layout& layout, int spot) const {
+    return std::none_of(layout.begin(), layout.end(), [&](int other) {
+      return in_the_way(spots_[spot], spots_[other], request_.gap_m);
+    });
+  }
+
   bool fits(const Layout& layout, int spot) const {
-    const Spot& s = spots_[spot];
-    for (const int other : layout)
-      if (in_the_way(s, spots_[other], request_.gap_m)) return false;
+    if (!has_room(layout, spot)) return false;
     Layout with = layout;
     with.push_back(spot);
-    return used(with).within(request_.limits);
+    return within(with);
   }
 
   std::vector<int> free_spots(const Layout& layout) const {
@@ -136,7 +143,7 @@ class Search {
       levels.push_back(judges_[b].level_db(integrals[b]));
     }
     const double now = combined(levels), share_now = layout.empty() ? 0.0 : share(layout);
-    std::vector<double> value(spots.size());
+    std::vector<double> cost(spots.size());
     base::parallel_for(spots.size(), request_.threads, [&](std::size_t i) {
       progress_.check();
       const auto& own = spots_.pieces(spots[i]);
@@ -146,16 +153,11 @@ class Search {
             judges_[b].level_db(integrals[b], benches_[b]->moved_poles(poles[b], own[b])));
       Layout with = layout;
       with.push_back(spots[i]);
-      value[i] = (now - combined(moved)) / std::max(share(with) - share_now, 1e-12);
+      cost[i] = (combined(moved) - now) / std::max(share(with) - share_now, 1e-12);
     });
     best_.screened += static_cast<int>(spots.size());
-    std::vector<std::size_t> order(spots.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-      return value[a] > value[b];
-    });
     std::vector<int> out;
-    for (const std::size_t i : order) out.push_back(spots[i]);
+    for (const std::size_t i : ascending(cost)) out.push_back(spots[i]);
     return out;
   }
 
@@ -187,6 +189,7 @@ class Search {
         for (const int s : stretches(layout, i, request_.spacing_m)) {
           with.push_back(layout);
           with.back()[i] = s;
+          if (!within(with.back())) with.pop_back();
         }
       if (with.empty()) return;
       const std::vector<double> level = solve_all(with);
@@ -213,7 +216,7 @@ class Search {
     return out;
   }
 
-  /// What piece i of a layout becomes with one side moved, where that fits.
+  /// What piece i of a layout becomes with one side moved, where nothing is in the way.
   std::vector<int> stretches(const Layout& layout, std::size_t i, double step_m) {
     std::vector<int> out;
     if (request_.sheets[spots_[layout[i]].sheet].free_up_to_m.x() <= 0.0) return out;
@@ -226,7 +229,24 @@ class Search {
     }
     const Layout others = without(layout, i);
     for (const int s : *known)
-      if (fits(others, s)) out.push_back(s);
+      if (has_room(others, s)) out.push_back(s);
+    return out;
+  }
+
+  /// Layouts with one side of a piece moved, the calmest first, whatever the limits say.
+  std::vector<std::pair<std::size_t, int>> moved_sides(const Layout& layout, double step_m) {
+    std::vector<std::pair<std::size_t, int>> moves;
+    std::vector<Layout> with;
+    for (std::size_t i = 0; i < layout.size(); ++i)
+      for (const int s : stretches(layout, i, step_m)) {
+        moves.push_back({i, s});
+        with.push_back(layout);
+        with.back()[i] = s;
+      }
+    const std::vector<double> level = solve_all(with);
+    std::vector<std::pair<std::size_t, int>> out;
+    for (const std::size_t i : ascending(level))
+      if (out.size() < kSidesOf) out.push_back(moves[i]);
     return out;
   }
 
@@ -237,23 +257,21 @@ class Search {
       for (std::size_t k = i + 1; k < layout.size(); ++k) {
         auto made = joined(panel_, request_, spots_[layout[i]], spots_[layout[k]]);
         if (!made) continue;
-        Layout with = without(layout, k);
-        with.erase(with.begin() + static_cast<std::ptrdiff_t>(i));
+        Layout with = without(without(layout, k), i);
         const int number = spots_.add(std::move(*made));
         if (!fits(with, number)) continue;
         with.push_back(number);
         out.push_back(with);
       }
-    for (std::size_t i = 0; i < layout.size(); ++i)
-      for (const int small : stretches(layout, i, -request_.spacing_m)) {
+    const auto out_moves = moved_sides(layout, request_.spacing_m);
+    const auto in_moves = moved_sides(layout, -request_.spacing_m);
+    for (const auto& [i, larger] : out_moves)
+      for (const auto& [k, smaller] : in_moves) {
+        if (i == k) continue;
         Layout with = layout;
-        with[i] = small;
-        out.push_back(with);
-        for (std::size_t k = 0; k < layout.size(); ++k)
-          for (const int large : stretches(with, k, request_.spacing_m)) {
-            out.push_back(with);
-            out.back()[k] = large;
-          }
+        with[i] = larger;
+        with[k] = smaller;
+        if (within(with)) out.push_back(with);
       }
     return out;
   }
@@ -341,7 +359,7 @@ class Search {
       left.erase(left.begin() + at);
       best_.steps.push_back(
           {static_cast<int>(laid.size()),
-           used(laid).area_m2,
+           spots_.used(laid).area_m2,
            best_.stopped ? 0.0 : empty_db_ - level[static_cast<std::size_t>(at)]});
     }
     for (const int s : laid) best_.pieces.push_back(spots_[s]);

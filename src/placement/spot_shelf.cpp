@@ -38,6 +38,12 @@ void SpotShelf::make(const std::vector<int>& spots, const base::Progress& progre
   });
 }
 
+LimitUse SpotShelf::used(const std::vector<int>& spots) const {
+  LimitUse use;
+  for (const int s : spots) use.add((*this)[s], *request_->sheets[(*this)[s].sheet].sheet);
+  return use;
+}
+
 TrialBench::Pieces SpotShelf::on_bench(const std::vector<int>& spots, std::size_t bench) const {
   TrialBench::Pieces out;
   for (const int s : spots) out.push_back(&pieces(s)[bench]);

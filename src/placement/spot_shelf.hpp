@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/progress.hpp"
+#include "placement/limit_use.hpp"
 #include "placement/search_request.hpp"
 #include "placement/trial_bench.hpp"
 
@@ -27,6 +28,7 @@ class SpotShelf {
   const std::vector<reduced::CondensedPiece>& pieces(int spot) const {
     return *pieces_[static_cast<std::size_t>(spot)];
   }
+  LimitUse used(const std::vector<int>& spots) const;
   TrialBench::Pieces on_bench(const std::vector<int>& spots, std::size_t bench) const;
 
  private:

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "placement/reshape.hpp"
 #include "placement/spots.hpp"
 #include "reduced/full_reduction.hpp"
 #include "shell/attachments.hpp"
@@ -194,6 +195,9 @@ TEST_CASE("no piece enters a keep-out, lies on what is there, or nears another u
   Dice dice;
   const auto somewhere = [&] { return Eigen::Vector2d(0.25 + 0.2 * dice(), 0.2 + 0.16 * dice()); };
   for (int job = 0; job < 12; ++job) {
+    // Every other job may stretch and join its pieces.
+    b.request.sheets[0].free_up_to_m =
+        job % 2 == 0 ? Eigen::Vector2d(0, 0) : Eigen::Vector2d(0.2, 0.1);
     b.request.keep_out.clear();
     for (int k = 0; k < 3; ++k)
       b.request.keep_out.push_back(panel::rectangle(
@@ -213,6 +217,8 @@ TEST_CASE("no piece enters a keep-out, lies on what is there, or nears another u
                 b.panel,
                 panel::rectangle(s.centre, s.size + Eigen::Vector2d::Constant(0.0199), 0.0)) >
             1.0 - 1e-6);
+      CHECK(s.size.maxCoeff() < 0.2 + 1e-6);
+      CHECK(s.size.minCoeff() < 0.1 + 1e-6);
     }
   }
 }
@@ -259,6 +265,41 @@ TEST_CASE("limits hold, threads do not matter, and a stop keeps the best so far"
   CHECK(part.stopped);
   CHECK(part.gain_db > 0.0);
   CHECK(!part.pieces.empty());
+}
+
+// Source: [derived] a sheet's edge carries no shear over the length sqrt(foil stiffness x core
+// thickness / core shear), 24 mm here, so that one piece does more than the same area in small
+// ones. What joining gives is solved beside it.
+TEST_CASE("pieces that may be stretched and joined become one and calm more",
+          "[placement][derived]") {
+  Bench b(panel_of(flat_plate(0.5, 0.4, 20, 16)),
+          {edge("rim", Hold::clamped)},
+          {0.17, 0.13},
+          {30.0, 80.0, 0.5},
+          0.1,
+          0.05);
+  b.request.starts = 1;
+  b.request.limits.area_m2 = 0.0401;
+  b.request.gap_m = 0.002;
+  const placement::SearchResult listed = b.search();
+  b.request.sheets[0].free_up_to_m = {0.3, 0.3};
+  const placement::SearchResult free = b.search();
+  CHECK(listed.pieces.size() <= 4);
+  CHECK(free.pieces.size() < listed.pieces.size());
+  double area = 0.0;
+  for (const placement::Spot& s : free.pieces) area += s.area_m2;
+  CHECK(area < 0.0401);
+  CHECK(free.gain_db > listed.gain_db + 0.3);
+  // Two halves with a gap, and the same two joined.
+  const auto half = placement::spot_at(b.panel, b.request, 0, {0.1, 0.2}, 0.0, {0.199, 0.2});
+  const auto other = placement::spot_at(b.panel, b.request, 0, {0.1, 0.2}, 0.0, {0.301, 0.2});
+  REQUIRE((half && other));
+  const auto whole = placement::joined(b.panel, b.request, *half, *other);
+  REQUIRE(whole);
+  CHECK((whole->size - Eigen::Vector2d(0.202, 0.2)).norm() < 1e-9);
+  CHECK((whole->centre - Eigen::Vector2d(0.25, 0.2)).norm() < 1e-9);
+  const auto apart = placement::spot_at(b.panel, b.request, 0, {0.1, 0.2}, 0.0, {0.3, 0.21});
+  CHECK(!placement::joined(b.panel, b.request, *half, *apart));
 }
 
 // Source: [derived] the first-order screen against the solved layouts it is to rank.
