@@ -4,7 +4,7 @@
 # needs a new line here says why in the commit.
 set(folders
     base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
-    cutting job study report picture app)
+    cutting job study report editing picture app window)
 
 set(may_see_base)
 set(may_see_panel base)
@@ -26,17 +26,25 @@ set(may_see_study base panel sheet shell modes cavity reduced drive response cou
                     cutting job)
 set(may_see_report base panel mesh_io sheet shell modes cavity reduced drive response coupling
                      placement cutting job study)
+# What a window edits and asks, without the window: no toolkit, no rendering.
+set(may_see_editing base panel mesh_io sheet shell modes cavity reduced drive response coupling
+                      placement cutting job study report)
 # The drawing program reads result files, so it needs nothing that computes.
 set(may_see_picture base)
 # Rendering stays out of the main program, so app does not see picture.
 set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
                 cutting job study report)
 
+# The window edits and asks the live bench; it reads a job as the commands do, and takes the colours
+# of the pictures.
+set(may_see_window base panel job drive sheet placement study editing picture app/load_job.hpp)
+
 # Outside headers that only the folders named may use: "beginning of the header|folder,folder".
 # A library's door is one folder, so that it can be replaced there. <iostream>: the library does not
 # print.
 set(doors
-    "vtk|mesh_io,picture"
+    "vtk|mesh_io,picture,window"
+    "Q|window"
     "CGAL/|panel,mesh_io"
     "ceres|sheet"
     "Spectra/|modes"

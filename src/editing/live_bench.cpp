@@ -1,0 +1,247 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "editing/live_bench.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <mutex>
+#include <stdexcept>
+#include <utility>
+
+#include "base/parallel.hpp"
+#include "base/units.hpp"
+#include "editing/live_model.hpp"
+#include "modes/cholesky_factor.hpp"
+#include "placement/trial_bench.hpp"
+#include "study/layout_study.hpp"
+
+namespace calmplate::editing {
+namespace {
+
+using Eigen::Index;
+
+/// A slip basis serves the temperatures around the one it was chosen for.
+constexpr double kTemperatureStep_k = 5.0;
+constexpr std::size_t kKeptPieces = 80;
+
+/// What makes two pieces alike.
+std::string key_of(const Laid& laid) {
+  std::string out;
+  for (const auto& [key, value] : job::keys_of(laid.written)) out += key + "=" + value + ";";
+  return out;
+}
+
+/// The most recently used of what was made, found again by a key.
+template <typename T>
+class Kept {
+ public:
+  explicit Kept(std::size_t most) : most_(most) {}
+
+  std::shared_ptr<const T> find(const std::string& key) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    const auto found = entries_.find(key);
+    if (found == entries_.end()) return nullptr;
+    found->second.second = ++clock_;
+    return found->second.first;
+  }
+
+  void keep(const std::string& key, std::shared_ptr<const T> made) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    entries_[key] = {std::move(made), ++clock_};
+    if (entries_.size() <= most_) return;
+    entries_.erase(
+        std::min_element(entries_.begin(), entries_.end(), [](const auto& a, const auto& b) {
+          return a.second.second < b.second.second;
+        }));
+  }
+
+ private:
+  std::size_t most_;
+  std::mutex mutex_;
+  long clock_ = 0;
+  std::map<std::string, std::pair<std::shared_ptr<const T>, long>> entries_;
+};
+
+Eigen::VectorXd curve_frequencies(const drive::BandInput& band, int points) {
+  // As the study's own curves.
+  const double low = std::max(band.step_hz, 0.7 * band.low_hz), high = 1.25 * band.high_hz;
+  return Eigen::VectorXd::LinSpaced(points, low, high);
+}
+
+/// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
+Eigen::VectorXd picture_of(const Eigen::VectorXcd& shape) {
+  const std::complex<double> squares = (shape.transpose() * shape).value();
+  const Eigen::VectorXd real = (shape * std::polar(1.0, -0.5 * std::arg(squares))).real();
+  Index at = 0;
+  const double largest = real.cwiseAbs().maxCoeff(&at);
+  return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
+}
+
+}  // namespace
+
+struct LiveBench::Parts {
+  const job::Job* job = nullptr;
+  const panel::Panel* panel = nullptr;
+  study::Common common;
+  reduced::FullReduction bare;
+  double middle_hz = 0.0;
+  Eigen::VectorXd freq_hz;
+  reduced::ReducedModel door;              ///< bare, with air and woofer
+  std::unique_ptr<LiveModel> heard, skin;  ///< with the door, and the skin alone
+  LiveAnswer bare_answer;
+  mutable Kept<reduced::CondensedPiece> condensed{kKeptPieces};
+  mutable Kept<LivePiece> lifted{kKeptPieces};
+
+  shell::LaidPiece laid(const Laid& piece) const;
+  std::shared_ptr<const reduced::CondensedPiece> condense(const Laid& piece, double temp_k) const;
+  LiveModel::Laid lift(const Pieces& pieces,
+                       const LiveModel& model,
+                       double temp_k,
+                       const base::Progress& progress) const;
+};
+
+shell::LaidPiece LiveBench::Parts::laid(const Laid& piece) const {
+  shell::LaidPiece out;
+  out.covered = piece.covered;
+  for (const std::string& name : piece.piece.sheets) out.plies.push_back(&job->sheet_named(name));
+  out.outer_face = piece.piece.face == job::Face::outer;
+  out.foil_held = piece.piece.foil_held;
+  return out;
+}
+
+std::shared_ptr<const reduced::CondensedPiece> LiveBench::Parts::condense(const Laid& piece,
+                                                                          double temp_k) const {
+  const double steps = std::round((temp_k - job->temperature_k) / kTemperatureStep_k);
+  const std::string key = key_of(piece) + std::to_string(static_cast<long>(steps));
+  if (auto kept = condensed.find(key)) return kept;
+  const shell::LaidPiece laid_piece = laid(piece);
+  const auto made = [&](double at_k) {
+    return std::make_shared<const reduced::CondensedPiece>(reduced::condense(
+        common.skin, laid_piece, bare.basis.topRows(common.skin.n_dof), middle_hz, at_k));
+  };
+  std::shared_ptr<const reduced::CondensedPiece> out;
+  try {
+    out = made(job->temperature_k + steps * kTemperatureStep_k);
+  } catch (const std::out_of_range&) {
+    return made(temp_k);  // the modulus is known there, but not at the step beside it
+  }
+  condensed.keep(key, out);
+  return out;
+}
+
+LiveModel::Laid LiveBench::Parts::lift(const Pieces& pieces,
+                                       const LiveModel& model,
+                                       double temp_k,
+                                       const base::Progress& progress) const {
+  LiveModel::Laid out(pieces.size());
+  base::parallel_for(pieces.size(), std::min(4u, base::hardware_threads()), [&](std::size_t i) {
+    progress.check();
+    const std::string key =
+        key_of(*pieces[i]) + std::to_string(temp_k) + (&model == skin.get() ? " skin" : " heard");
+    out[i] = lifted.find(key);
+    if (out[i]) return;
+    out[i] = std::make_shared<const LivePiece>(model.lift(*condense(*pieces[i], temp_k), temp_k));
+    lifted.keep(key, out[i]);
+  });
+  return out;
+}
+
+LiveBench::LiveBench(const job::Job& job,
+                     const panel::Panel& panel,
+                     const base::Progress& progress,
+                     int points)
+    : parts_(std::make_unique<Parts>()) {
+  if (points < 2) throw std::invalid_argument("LiveBench: a curve has 2 points or more");
+  Parts& p = *parts_;
+  p.job = &job;
+  p.panel = &panel;
+  progress.step("bare panel", 0.0);
+  p.common = study::common_of(job, panel, progress);
+  const reduced::ReductionOptions options =
+      study::reduction_of(job, true, std::min(4u, base::hardware_threads()));
+  p.middle_hz = options.reference_hz;
+  try {
+    p.bare = reduced::reduce_full(p.common.skin,
+                                  shell::build_model(p.common.skin, study::attachments_of(job), {}),
+                                  p.common.ports,
+                                  options,
+                                  progress);
+  } catch (const modes::NotPositiveDefinite&) {
+    throw base::InputError({job.file.string(), 0, "panel.edge"},
+                           "leaves part of the panel loose",
+                           "rim parts, springs or pads that hold all of it");
+  }
+  progress.step("air and woofer", 0.8);
+  p.door = study::couple_door(job, p.common.skin, p.common.door, p.bare, p.bare.model).model;
+  p.freq_hz = curve_frequencies(job.band, points);
+  const response::Brake brake =
+      placement::TrialBench(p.common.skin, p.bare, p.door, job.drive, job.band).brake();
+  progress.step("live model", 0.9);
+  p.heard = std::make_unique<LiveModel>(p.door, job.drive, job.band, brake, p.freq_hz);
+  p.skin =
+      std::make_unique<LiveModel>(p.bare.model, job.drive, job.band, response::Brake(), p.freq_hz);
+  p.bare_answer = answer({}, job.temperature_k, progress);
+  p.bare_answer.reduction_db = 0.0;
+  progress.step("live model", 1.0);
+}
+
+LiveBench::~LiveBench() = default;
+
+const Eigen::VectorXd& LiveBench::freq_hz() const noexcept { return parts_->freq_hz; }
+const LiveAnswer& LiveBench::bare() const noexcept { return parts_->bare_answer; }
+
+LiveAnswer LiveBench::answer(const Pieces& pieces,
+                             double temp_k,
+                             const base::Progress& progress) const {
+  const LiveModel::Answer found =
+      parts_->heard->answer(parts_->lift(pieces, *parts_->heard, temp_k, progress),
+                            std::min(4u, base::hardware_threads()),
+                            progress);
+  // The bare skin does not feel the temperature.
+  return {
+      found.curve_db, found.band_level_db, parts_->bare_answer.band_level_db - found.band_level_db};
+}
+
+LiveModes LiveBench::modes(const Pieces& pieces,
+                           double temp_k,
+                           int most,
+                           const base::Progress& progress) const {
+  const LiveModel::Modes found =
+      parts_->skin->modes(parts_->lift(pieces, *parts_->skin, temp_k, progress), most, progress);
+  const Index n = found.lambda.size();
+  LiveModes out{
+      Eigen::VectorXd(n), Eigen::VectorXd(n), Eigen::MatrixXd(parts_->bare.normal.rows(), n)};
+  for (Index j = 0; j < n; ++j) {
+    const double real = std::max(found.lambda(j).real(), 0.0);
+    out.freq_hz(j) = std::sqrt(real) / base::kTwoPi;
+    out.loss_factor(j) = real > 0.0 ? found.lambda(j).imag() / real : 0.0;
+    out.shape.col(j) = picture_of(parts_->bare.normal * found.shape.col(j));
+  }
+  return out;
+}
+
+placement::BenefitMap LiveBench::benefit_map(const Pieces& pieces,
+                                             double temp_k,
+                                             const std::string& sheet,
+                                             unsigned threads,
+                                             const base::Progress& progress) const {
+  const Parts& p = *parts_;
+  placement::MapRequest request;
+  request.sheet = &p.job->sheet_named(sheet);
+  request.piece_m = p.job->benefit_map.piece_m;
+  request.spacing_m = p.job->benefit_map.spacing_m;
+  request.threads = threads;
+  for (const job::KeepOut& k : p.job->keep_outs) request.keep_out.push_back(k.outline);
+  std::vector<shell::LaidPiece> below;
+  for (const auto& piece : pieces) {
+    below.push_back(p.laid(*piece));
+    if (piece->piece.face == job::Face::inner) request.taken.push_back(piece->piece.region);
+  }
+  reduced::ReducedModel laid =
+      reduced::reduce_by_pieces(p.common.skin, p.bare, below, p.middle_hz, temp_k);
+  laid = study::couple_door(*p.job, p.common.skin, p.common.door, p.bare, laid).model;
+  const placement::TrialBench bench(p.common.skin, p.bare, laid, p.job->drive, p.job->band);
+  return placement::benefit_map(*p.panel, bench, request, progress);
+}
+
+}  // namespace calmplate::editing
