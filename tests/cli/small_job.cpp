@@ -124,6 +124,38 @@ spacing_mm = 100
 )toml";
 }
 
+const char* const kWoofer = R"toml([woofer]
+fs_Hz = 65
+Qms = 4.5
+Qes = 0.62
+Re_ohm = 3.2
+Mms_g = 15
+Sd_cm2 = 133
+Xmax_mm = 5
+nominal_ohm = 4
+cone_centre_mm = [150, 130]
+
+[amplifier]
+power_W = 25
+
+[filter]
+high_pass_Hz = 50
+low_pass_Hz = 200
+low_pass_order = 4
+
+[cavity]
+volume_l = 58
+leak_area_cm2 = 20
+)toml";
+
+const char* const kDrive = "[drive]\nkind = \"force\"\nat_mm = [150, 130]\n";
+
+std::string woofer_job() {
+  return changed(changed(small_job(), kDrive, kWoofer),
+                 "at_mm = [350, 250]\n",
+                 "at_mm = [350, 250]\nholds_g = 8\npreload_N = 0.4\n");
+}
+
 std::string changed(std::string text, const std::string& part, const std::string& by) {
   const std::size_t at = text.find(part);
   if (at == std::string::npos) throw std::invalid_argument("no \"" + part + "\" in the text");

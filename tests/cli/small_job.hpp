@@ -16,6 +16,11 @@ std::string box_obj(double length, double width, double height);
 /// An invented plate of 500 x 400 mm with two layouts, read from "plate.obj"; a run takes a moment.
 std::string small_job();
 
+/// The small job with a woofer in its door in place of the force, and a clip that may rattle.
+std::string woofer_job();
+extern const char* const kWoofer;  ///< its sections [woofer] to [cavity]
+extern const char* const kDrive;   ///< the small job's [drive], which they replace
+
 /// `text` with its first `part` replaced. @throws std::invalid_argument if there is no such part
 std::string changed(std::string text, const std::string& part, const std::string& by);
 

@@ -10,39 +10,6 @@
 namespace calmplate::cli {
 namespace {
 
-const char* const kWoofer = R"toml([woofer]
-fs_Hz = 65
-Qms = 4.5
-Qes = 0.62
-Re_ohm = 3.2
-Mms_g = 15
-Sd_cm2 = 133
-Xmax_mm = 5
-nominal_ohm = 4
-cone_centre_mm = [150, 130]
-
-[amplifier]
-power_W = 25
-
-[filter]
-high_pass_Hz = 50
-low_pass_Hz = 200
-low_pass_order = 4
-
-[cavity]
-volume_l = 58
-leak_area_cm2 = 20
-)toml";
-
-const char* const kDrive = "[drive]\nkind = \"force\"\nat_mm = [150, 130]\n";
-
-/// The small job with the woofer in place of the force.
-std::string woofer_job() {
-  return changed(changed(small_job(), kDrive, kWoofer),
-                 "at_mm = [350, 250]\n",
-                 "at_mm = [350, 250]\nholds_g = 8\npreload_N = 0.4\n");
-}
-
 std::string one_line(const std::string& text) {
   std::string out;
   for (const char c : text)
