@@ -8,6 +8,7 @@
 #include "app/draw_process.hpp"
 #include "app/terminal.hpp"
 #include "base/safe_output.hpp"
+#include "report/page_json.hpp"
 #include "report/placed_toml.hpp"
 #include "report/results_json.hpp"
 #include "report/summary.hpp"
@@ -29,6 +30,8 @@ std::string write_results(const RunOptions& options,
   base::OutputFolder folder(options.folder, kMarker);
   base::write_file_whole(folder.path() / kMarker, json);
   base::write_file_whole(folder.path() / "summary.txt", text);
+  const std::string logo = report::logo_file(loaded.job);
+  if (!logo.empty()) base::write_file_whole(folder.path() / logo, loaded.job.report.logo);
   if (!results.places.empty())
     base::write_file_whole(folder.path() / "placed.toml", report::placed_toml(loaded.job, results));
   const report::ResultFields fields = report::result_fields(loaded.job, loaded.panel, results);

@@ -44,7 +44,7 @@ enum class Goal { velocity, radiated, worst_third, worst_point };
 struct PlaceInput {
   std::vector<std::string> sheets;  ///< at least one
   std::vector<Eigen::Vector2d>
-      sizes_m;  ///< empty: stock sheets whole and halved, down to a sixteenth
+      sizes_m;              ///< empty: stock sheets whole and halved, down to a sixteenth
   bool free_sizes = false;  ///< stretched and joined as well, up to the stock sheet
   std::vector<double> angles_rad = {0.0};
   std::optional<double> share;  ///< of the skin, 0 to 1
@@ -124,6 +124,16 @@ struct UnknownsInput {
   }
 };
 
+/// Who hands the page over, to whom, and what it says of the car. Empty: not given.
+struct ReportInput {
+  std::string fitter, contact;  ///< the fitter's name; address, telephone
+  std::string car, customer;
+  std::string question;     ///< what the customer asked, one sentence
+  std::string proposal;     ///< layout that the page puts forward; empty: the calmest
+  std::string logo;         ///< the bytes of a PNG or JPEG file
+  std::string logo_ending;  ///< ".png" or ".jpg"; empty without a logo
+};
+
 enum class Air { none, one_face, both_faces };
 
 /// A whole job in SI units, every value checked for itself (not yet against the panel).
@@ -171,6 +181,7 @@ struct Job {
   SheetComparisonInput sheet_comparison;
   UnknownsInput unknowns;
   cutting::CuttingInput cutting;
+  ReportInput report;
   std::vector<std::string> warnings;  ///< what the reader should know, one sentence each
 
   const sheet::Sheet& sheet_named(const std::string& name) const;  ///< @throws std::out_of_range

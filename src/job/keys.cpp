@@ -9,7 +9,7 @@ const Section kFile{
     {"job",      "panel",      "material", "stiffener", "spring",      "mass",
      "sheet",    "keep_out",   "layout",   "drive",     "woofer",      "amplifier",
      "filter",   "cavity",     "band",     "listen_at", "benefit_map", "sheet_comparison",
-     "unknowns", "conditions", "cutting",  "offcut"}};
+     "unknowns", "conditions", "cutting",  "offcut",    "report"}};
 
 const Section kJob{"[job]", {"title", "note", "currency"}};
 
@@ -134,27 +134,11 @@ const Section kKeepOut{"[[keep_out]]",
 
 const Section kLayout{"[[layout]]", {"name", "piece", "place"}};
 
-const Section kPlace{"[layout.place]",
-                     {"sheet",
-                      "sheets",
-                      "face",
-                      "sizes_mm",
-                      "free_sizes",
-                      "angles_deg",
-                      "share_percent",
-                      "area_m2",
-                      "mass_kg",
-                      "cost",
-                      "sheet_count",
-                      "pieces",
-                      "spacing_mm",
-                      "gap_mm",
-                      "margin_mm",
-                      "goals",
-                      "weights",
-                      "temperatures",
-                      "unknowns",
-                      "layout"}};
+const Section kPlace{
+    "[layout.place]",
+    {"sheet",     "sheets",  "face",    "sizes_mm",     "free_sizes", "angles_deg", "share_percent",
+     "area_m2",   "mass_kg", "cost",    "sheet_count",  "pieces",     "spacing_mm", "gap_mm",
+     "margin_mm", "goals",   "weights", "temperatures", "unknowns",   "layout"}};
 
 const Section kPiece{"[[layout.piece]]",
                      {"sheet",
@@ -222,6 +206,9 @@ const Section kCutting{"[cutting]", {"gap_mm", "smallest_offcut_mm", "split"}};
 
 const Section kOffcut{"[[offcut]]", {"sheet", "size_mm", "count"}};
 
+const Section kReport{"[report]",
+                      {"fitter", "contact", "logo", "car", "customer", "question", "proposal"}};
+
 const Section kBenefitMap{"[benefit_map]", {"wanted", "sheet", "piece_mm", "spacing_mm", "layout"}};
 
 const Section kSheetComparison{"[sheet_comparison]", {"layout", "sheets"}};
@@ -245,7 +232,8 @@ std::vector<const Section*> all_sections() {
           &kRecess,     &kMaterial,        &kStiffener, &kSpring,     &kMass,    &kSheet,
           &kModulus,    &kKeepOut,         &kLayout,    &kPiece,      &kPlace,   &kDrive,
           &kWoofer,     &kAmplifier,       &kFilter,    &kCavity,     &kBand,    &kListenAt,
-          &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions, &kCutting, &kOffcut};
+          &kBenefitMap, &kSheetComparison, &kUnknowns,  &kConditions, &kCutting, &kOffcut,
+          &kReport};
 }
 
 }  // namespace calmplate::job

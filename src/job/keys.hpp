@@ -45,6 +45,7 @@ extern const Section kBenefitMap;
 extern const Section kSheetComparison;
 extern const Section kUnknowns;
 extern const Section kConditions;
+extern const Section kReport;
 }  // namespace keys
 
 /// Every section above but the top level, in the order of the document.

@@ -47,6 +47,7 @@ Job read_job_text(const std::string& text, const std::filesystem::path& file) {
   read_sheet_comparison(reader, job);
   read_conditions(reader, job);
   read_cutting(reader, job);
+  read_report(reader, job);
   read_unknowns(reader, job);
   reader.finish();
   // A band that the woofer decides is not known yet.

@@ -46,6 +46,7 @@ void read_sheet_comparison(TableReader& file, Job& job);  ///< after sheets and 
 void read_unknowns(TableReader& file, Job& job);          ///< after edges, beams and springs
 void read_conditions(TableReader& file, Job& job);
 void read_cutting(TableReader& file, Job& job);  ///< with the offcuts; after sheets
+void read_report(TableReader& file, Job& job);   ///< after layouts
 
 /// How a sheet is sold and which way it may lie.
 cutting::StockInput read_stock(TableReader& sheet);

@@ -7,10 +7,12 @@
 
 #include "base/units.hpp"
 #include "report/drive_json.hpp"
+#include "report/page_json.hpp"
 #include "report/placed_toml.hpp"
 #include "report/scan_text.hpp"
 #include "report/sheet_figures.hpp"
 #include "report/sound_json.hpp"
+#include "report/summary.hpp"
 #include "report/sureness.hpp"
 
 namespace calmplate::report {
@@ -189,6 +191,7 @@ Json layout_json(const job::Job& job,
               {"share", layout.share},
               {"mass_kg", layout.mass_kg},
               {"cost", layout.cost},
+              {"stock_sheets", stock_sheets_json(job, layout)},
               {"band_level_db", number(layout.band_level_db)},
               {"band_reduction_db", number(bare.band_level_db - layout.band_level_db)},
               {"third_octaves", thirds},
@@ -292,9 +295,12 @@ std::string results_json(const job::Job& job,
                        job.air == job::Air::none       ? 0
                        : job.air == job::Air::one_face ? 1
                                                        : 2}}},
+                    {"report", report_json(job)},
                     {"answer", results.answer},
                     {"notes", results.notes},
+                    {"cautions", cautions()},
                     {"panel", panel_json(job, panel, mending)},
+                    {"sheets", sheets_json(job)},
                     {"band", {{"low_hz", job.band.low_hz}, {"high_hz", job.band.high_hz}}},
                     {"drive", drive_json(job)},
                     {"curves",

@@ -8,7 +8,7 @@
 namespace calmplate::testing {
 
 /// tests/data/job/good_job.toml: an invented job that has every key of every section at least once,
-/// and is without fault. Empty if the file is not there.
+/// but for a logo, and is without fault. Empty if the file is not there.
 inline std::string good_job() {
   std::ifstream file(std::string(CALMPLATE_TEST_DATA) + "/job/good_job.toml", std::ios::binary);
   return std::string((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
