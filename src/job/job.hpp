@@ -10,6 +10,7 @@
 #include "cutting/cutting_input.hpp"
 #include "drive/drive_input.hpp"
 #include "drive/woofer_input.hpp"
+#include "job/report_input.hpp"
 #include "panel/cover.hpp"
 #include "panel/drawn_input.hpp"
 #include "panel/panel.hpp"
@@ -122,16 +123,6 @@ struct UnknownsInput {
     return edge_factor || pad_factor || crown_factor || modulus_factor || thickness_m ||
            temperature_k;
   }
-};
-
-/// Who hands the page over, to whom, and what it says of the car. Empty: not given.
-struct ReportInput {
-  std::string fitter, contact;  ///< the fitter's name; address, telephone
-  std::string car, customer;
-  std::string question;     ///< what the customer asked, one sentence
-  std::string proposal;     ///< layout that the page puts forward; empty: the calmest
-  std::string logo;         ///< the bytes of a PNG or JPEG file
-  std::string logo_ending;  ///< ".png" or ".jpg"; empty without a logo
 };
 
 enum class Air { none, one_face, both_faces };
