@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <mutex>
+#include <optional>
 #include <stdexcept>
 #include <utility>
 
@@ -23,6 +24,22 @@ using Eigen::Index;
 /// A slip basis serves the temperatures around the one it was chosen for.
 constexpr double kTemperatureStep_k = 5.0;
 constexpr std::size_t kKeptPieces = 80;
+
+/// Pieces are shaped from the bare panel's modes, so a small or stiff panel with few of them below
+/// the study's limit needs more. Measured: docs/theory.md, "The live model".
+constexpr double kFewestModes = 110.0;
+constexpr double kMostOverLimit = 4.0;
+
+/// Where about so many modes lie below: a plate of the skin's area and stiffness, of whose count a
+/// crowned and held one has about two thirds. Hz
+/// Source: [derived] a plate has A / 2 sqrt(m / D) modes a hertz; the two thirds are measured.
+double enough_modes_hz(const shell::Skin& skin) {
+  const shell::Plate& p = skin.plate;
+  const double rigidity =
+      p.young_pa * std::pow(p.thickness_m, 3) / (12.0 * (1.0 - p.poisson * p.poisson));
+  const double per_hz = 0.5 * skin.panel->area_m2 * std::sqrt(p.density * p.thickness_m / rigidity);
+  return kFewestModes / (0.65 * per_hz);
+}
 
 /// What makes two pieces alike.
 std::string key_of(const Laid& laid) {
@@ -84,6 +101,7 @@ struct LiveBench::Parts {
   const panel::Panel* panel = nullptr;
   study::Common common;
   reduced::FullReduction bare;
+  std::optional<reduced::FullReduction> study_bare;  ///< as the study's, if `bare` has more modes
   double middle_hz = 0.0;
   Eigen::VectorXd freq_hz;
   reduced::ReducedModel door;              ///< bare, with air and woofer
@@ -157,15 +175,25 @@ LiveBench::LiveBench(const job::Job& job,
   p.panel = &panel;
   progress.step("bare panel", 0.0);
   p.common = study::common_of(job, panel, progress);
-  const reduced::ReductionOptions options =
+  reduced::ReductionOptions options =
       study::reduction_of(job, true, std::min(4u, base::hardware_threads()));
   p.middle_hz = options.reference_hz;
+  const auto reduce = [&](const reduced::ReductionOptions& o) {
+    return reduced::reduce_full(p.common.skin,
+                                shell::build_model(p.common.skin, study::attachments_of(job), {}),
+                                p.common.ports,
+                                o,
+                                progress);
+  };
   try {
-    p.bare = reduced::reduce_full(p.common.skin,
-                                  shell::build_model(p.common.skin, study::attachments_of(job), {}),
-                                  p.common.ports,
-                                  options,
-                                  progress);
+    const double study_hz = options.top_hz;
+    options.top_hz =
+        std::clamp(enough_modes_hz(p.common.skin), study_hz, kMostOverLimit * study_hz);
+    p.bare = reduce(options);
+    if (options.top_hz > study_hz) {
+      options.top_hz = study_hz;
+      p.study_bare = reduce(options);
+    }
   } catch (const modes::NotPositiveDefinite&) {
     throw base::InputError({job.file.string(), 0, "panel.edge"},
                            "leaves part of the panel loose",
@@ -237,10 +265,11 @@ placement::BenefitMap LiveBench::benefit_map(const Pieces& pieces,
     below.push_back(p.laid(*piece));
     if (piece->piece.face == job::Face::inner) request.taken.push_back(piece->piece.region);
   }
+  const reduced::FullReduction& bare = p.study_bare ? *p.study_bare : p.bare;
   reduced::ReducedModel laid =
-      reduced::reduce_by_pieces(p.common.skin, p.bare, below, p.middle_hz, temp_k);
-  laid = study::couple_door(*p.job, p.common.skin, p.common.door, p.bare, laid).model;
-  const placement::TrialBench bench(p.common.skin, p.bare, laid, p.job->drive, p.job->band);
+      reduced::reduce_by_pieces(p.common.skin, bare, below, p.middle_hz, temp_k);
+  laid = study::couple_door(*p.job, p.common.skin, p.common.door, bare, laid).model;
+  const placement::TrialBench bench(p.common.skin, bare, laid, p.job->drive, p.job->band);
   return placement::benefit_map(*p.panel, bench, request, progress);
 }
 

@@ -20,8 +20,10 @@ using Eigen::MatrixXd;
 using Eigen::VectorXcd;
 using Eigen::VectorXd;
 
-/// Modes up to this many times the end of the curve keep inertia of their own.
+/// Modes up to this many times the end of the curve keep inertia of their own, and never fewer than
+/// so many.
 constexpr double kMovingTo = 1.3;
+constexpr Index kFewestMoving = 60;
 /// Knots over four octaves: a modulus that grows with the square root of frequency is met to 1e-5.
 constexpr int kKnots = 6;
 
@@ -60,7 +62,9 @@ LiveModel::LiveModel(const reduced::ReducedModel& base,
   const reduced::RealModes modes = reduced::real_modes(base, middle_hz_);
   const double high_hz = std::max(freq_hz(freq_hz.size() - 1), band.high_hz);
   const double low_hz = std::min(freq_hz(0), band.low_hz);
-  n_moving_ = std::max<Index>((modes.omega2.array() < omega2(kMovingTo * high_hz)).count(), 1);
+  n_moving_ = std::min<Index>(
+      modes.omega2.size(),
+      std::max<Index>((modes.omega2.array() < omega2(kMovingTo * high_hz)).count(), kFewestMoving));
   coordinates_ = modes.shape;
   base_ = reduced::in_coordinates(base, coordinates_);
   stiffness_ = base_.stiffness(middle_hz_);
