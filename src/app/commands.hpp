@@ -15,6 +15,7 @@ void add_check(CLI::App& app);
 void add_start(CLI::App& app);
 void add_cut(CLI::App& app);
 void add_sheet(CLI::App& app);
+void add_window(CLI::App& app);  ///< the command `show`
 
 /// Adds `derive` to the command `sheet`.
 void add_sheet_derive(CLI::App& sheet);

@@ -25,6 +25,7 @@ int run(int argc, char** argv) {
   calmplate::app::add_start(app);
   calmplate::app::add_cut(app);
   calmplate::app::add_sheet(app);
+  calmplate::app::add_window(app);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp& e) {
