@@ -10,6 +10,7 @@ constexpr int kInterrupted = 130;  ///< Ctrl-C, as shells expect it
 
 /// Each adds its command; its callback runs while the command line is parsed.
 void add_run(CLI::App& app);
+void add_report(CLI::App& app);
 void add_place(CLI::App& app);
 void add_check(CLI::App& app);
 void add_start(CLI::App& app);

@@ -8,6 +8,7 @@
 #include "app/draw_process.hpp"
 #include "app/terminal.hpp"
 #include "base/safe_output.hpp"
+#include "page/page.hpp"
 #include "report/page_json.hpp"
 #include "report/placed_toml.hpp"
 #include "report/results_json.hpp"
@@ -47,6 +48,12 @@ std::string write_results(const RunOptions& options,
     std::error_code ignored;
     if (!missing.empty()) std::filesystem::remove_all(folder.path() / "pictures", ignored);
   }
+  if (!options.no_report) {
+    progress.step("pages", 1.0);
+    for (const page::Voice voice : {page::Voice::fitter, page::Voice::customer})
+      base::write_file_whole(folder.path() / page::file_name(voice),
+                             page::report_page(folder.path(), voice));
+  }
   folder.commit();
   return missing;
 }
@@ -63,6 +70,7 @@ void add_run_options(CLI::App& command, RunOptions& options) {
       ->check(CLI::Range(1u, 256u))
       ->capture_default_str();
   command.add_flag("--no-pictures", options.no_pictures, "leave the pictures out");
+  command.add_flag("--no-report", options.no_report, "leave report.html and customer.html out");
   command.add_flag("--json", options.json, "print results.json instead of the summary");
   command.add_flag("--quiet", options.quiet, "print nothing, show no progress");
 }
@@ -103,7 +111,7 @@ void finish_run(const RunOptions& options,
   if (options.json)
     std::cout << json;
   else if (!options.quiet)
-    std::cout << text << "\nResults and pictures: " << options.folder << "\n";
+    std::cout << text << "\nResults, pictures and pages: " << options.folder << "\n";
   if (!missing.empty()) {
     print_error("results are in " + options.folder + ", but not the pictures: " + missing);
     set_exit_status(kFailed);

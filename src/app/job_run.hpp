@@ -13,11 +13,11 @@ namespace calmplate::app {
 /// What the commands that do a whole job have in common.
 struct RunOptions {
   std::string job, folder;
-  bool json = false, quiet = false, no_pictures = false;
+  bool json = false, quiet = false, no_pictures = false, no_report = false;
   unsigned threads = base::hardware_threads();
 };
 
-/// JOB, -o, --threads, --no-pictures, --json, --quiet.
+/// JOB, -o, --threads, --no-pictures, --no-report, --json, --quiet.
 void add_run_options(CLI::App& command, RunOptions& options);
 
 /// Refuses a target that cannot be written, before the work.

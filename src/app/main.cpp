@@ -20,6 +20,7 @@ int run(int argc, char** argv) {
   app.require_subcommand(1);
   app.footer("Example: calmplate run meshes/estate_front_door.toml -o door");
   calmplate::app::add_run(app);
+  calmplate::app::add_report(app);
   calmplate::app::add_place(app);
   calmplate::app::add_check(app);
   calmplate::app::add_start(app);

@@ -89,6 +89,12 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
       return draw_modes(w, results, fields, layout);
     });
   }
+  for (const Layout& layout : results.layouts) {
+    if (!has_velocity(fields, layout)) continue;
+    add(list, "velocity_" + as_file_name(layout.name), [&](RenderWindow& w) {
+      return draw_velocity(w, results, fields, layout);
+    });
+  }
   if (!results.layouts.front().door_modes.empty()) {
     add(list, "door_modes", [&](RenderWindow& w) { return draw_door_modes(w, results); });
   }

@@ -23,6 +23,14 @@ RgbaImage draw_working(RenderWindow& window,
 /// @param prefix  of the unit, such as "m"
 std::string working_quantity(const std::string& field, const std::string& prefix);
 
+/// How hard each place of the skin moves over the band: a map without words for the page that is
+/// handed over, smaller than A4, on one scale for all layouts. Needs "velocity_NAME" in panel.vtu.
+RgbaImage draw_velocity(RenderWindow& window,
+                        const Results& results,
+                        const ResultFields& fields,
+                        const Layout& layout);
+bool has_velocity(const ResultFields& fields, const Layout& layout);
+
 /// Level over frequency, all layouts.
 RgbaImage draw_response(RenderWindow& window, const Results& results);
 

@@ -4,7 +4,7 @@
 # needs a new line here says why in the commit.
 set(folders
     base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
-    cutting job study report editing picture app window)
+    cutting job study report page editing picture app window)
 
 set(may_see_base)
 set(may_see_panel base)
@@ -26,6 +26,8 @@ set(may_see_study base panel sheet shell modes cavity reduced drive response cou
                     cutting job)
 set(may_see_report base panel mesh_io sheet shell modes cavity reduced drive response coupling
                      placement cutting job study)
+# The page reads result files, so it needs nothing that computes.
+set(may_see_page base)
 # What a window edits and asks, without the window: no toolkit, no rendering.
 set(may_see_editing base panel mesh_io sheet shell modes cavity reduced drive response coupling
                       placement cutting job study report)
@@ -33,7 +35,7 @@ set(may_see_editing base panel mesh_io sheet shell modes cavity reduced drive re
 set(may_see_picture base)
 # Rendering stays out of the main program, so app does not see picture.
 set(may_see_app base panel mesh_io sheet shell modes cavity reduced drive response coupling placement
-                cutting job study report)
+                cutting job study report page)
 
 # The window edits and asks the live bench; it reads a job as the commands do, and takes the colours
 # of the pictures.
@@ -52,7 +54,8 @@ set(doors
     "lapacke|modes"
     "toml|job"
     "CLI/|app"
-    "nlohmann/|report,picture"
+    "nlohmann/|report,page,picture"
     "EGL/|picture"
+    "sndfile|page"
     "cairo|cutting"
     "iostream|app,picture")

@@ -1,0 +1,356 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "page/page.hpp"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <regex>
+
+#include "base/input_error.hpp"
+#include "page/ring_fit.hpp"
+#include "page/sample_folder.hpp"
+
+namespace calmplate {
+namespace {
+
+using nlohmann::json;
+using page::Voice;
+
+std::string page_of(const json& results, Voice voice) {
+  const sample::PageFolder folder(results);
+  return page::report_page(folder.path(), voice);
+}
+
+/// The texts of a table's cells, row by row without its head; entities come back.
+std::vector<std::vector<std::string>> table_with(const std::string& html,
+                                                 const std::string& caption) {
+  const std::size_t at = html.find("<caption>" + caption);
+  if (at == std::string::npos) return {};
+  const std::string table = html.substr(at, html.find("</table>", at) - at);
+  std::vector<std::vector<std::string>> rows;
+  const std::regex row("<tr[^>]*>(.*?)</tr>"), cell("<t[hd][^>]*>(.*?)</t[hd]>");
+  for (std::sregex_iterator r(table.begin(), table.end(), row), end; r != end; ++r) {
+    const std::string inside = (*r)[1];
+    rows.emplace_back();
+    for (std::sregex_iterator c(inside.begin(), inside.end(), cell); c != end; ++c)
+      rows.back().push_back(std::regex_replace((*c)[1].str(), std::regex("&amp;"), "&"));
+  }
+  if (!rows.empty()) rows.erase(rows.begin());
+  return rows;
+}
+
+/// As the page rounds, by the C library alone.
+std::string rounded(const json& value, int decimals, double factor = 1.0) {
+  if (value.is_null()) return "–";
+  char text[64];
+  std::snprintf(text, sizeof text, "%.*f", decimals, factor * value.get<double>());
+  return text;
+}
+
+/// The opening tags of one kind. Not by a regular expression: a tag with a sound in it is long.
+std::vector<std::string> tags_of(const std::string& html, const std::string& name) {
+  std::vector<std::string> out;
+  const std::string open = "<" + name + " ";
+  for (std::size_t at = html.find(open); at != std::string::npos; at = html.find(open, at + 1))
+    out.push_back(html.substr(at, html.find('>', at) - at));
+  return out;
+}
+
+std::string without_tags(const std::string& html) {
+  const std::string body = html.substr(html.find("<body>"));
+  std::string out;
+  bool inside = true;
+  for (const char c : body) {
+    if (c == '<') inside = false;
+    if (inside) out += c;
+    if (c == '>') inside = true, out += ' ';
+  }
+  return out;
+}
+
+}  // namespace
+
+// Source: [derived] each figure of each table is the one in results.json after the rounding that
+// stands beside it: dB 1 decimal, kg 2, shares of the skin whole percent, money 2, Hz 1, loss
+// factors 3, ring times 2.
+TEST_CASE("every figure of the tables is that of results.json, rounded", "[page][derived]") {
+  const json results = sample::page_results();
+  const std::string html = page_of(results, Voice::fitter);
+  const json& layouts = results["layouts"];
+  const auto options = table_with(html, "Ways of laying sheet");
+  REQUIRE(options.size() == 3);
+  for (std::size_t k = 0; k < 3; ++k) {
+    const json& l = layouts[k];
+    CHECK(options[k][1] == rounded(l["band_reduction_db"], 1));
+    CHECK(options[k][2] == rounded(l["mass_kg"], 2));
+    CHECK(options[k][3] == rounded(l["share"], 0, 100.0));
+    CHECK(options[k][4] == (k == 0 ? "–" : rounded(l["stock_sheets"], 1)));
+    CHECK(options[k][5] == (k == 0 ? "–" : rounded(l["cost"], 2)));
+  }
+  const auto levels = table_with(html, "Shaking around each frequency");
+  const auto thirds = table_with(html, "dB less than bare in each");
+  const auto woofer = table_with(html, "Skin against woofer");
+  REQUIRE(levels.size() == 9);
+  REQUIRE(thirds.size() == 9);
+  REQUIRE(woofer.size() == 9);
+  for (std::size_t b = 0; b < 9; ++b)
+    for (std::size_t k = 0; k < 3; ++k) {
+      const json& band = layouts[k]["third_octaves"][b];
+      CHECK(levels[b][k + 1] == rounded(band["level_db"], 1));
+      if (k > 0) CHECK(thirds[b][k] == rounded(band["reduction_db"], 1));
+      CHECK(woofer[b][k + 1] == rounded(layouts[k]["sound"][b]["skin_under_woofer_dB"], 1));
+    }
+  const auto warm = table_with(html, "dB less than bare at each temperature");
+  REQUIRE(warm.size() == 4);
+  for (std::size_t t = 0; t < 4; ++t)
+    for (std::size_t k = 1; k < 3; ++k)
+      CHECK(warm[t][k] == rounded(layouts[k]["temperature"][t]["reduction_dB"], 1));
+  const auto points = table_with(html, "dB less than bare at each point");
+  REQUIRE(points.size() == 1);
+  CHECK(points[0][2] == rounded(layouts[2]["listen_at"][0]["reduction_db"], 1));
+}
+
+// Source: [derived] as above.
+TEST_CASE("modes, pieces, rattles and coverage are those of results.json", "[page][derived]") {
+  const json results = sample::page_results();
+  const std::string html = page_of(results, Voice::fitter);
+  const auto modes = table_with(html, "Modes, partial");
+  REQUIRE(modes.size() == 7);
+  for (std::size_t m = 0; m < 7; ++m) {
+    const json& mode = results["layouts"][1]["modes"][m];
+    CHECK(modes[m][1] == rounded(mode["freq_hz"], 1));
+    CHECK(modes[m][2] == rounded(mode["loss_factor"], 3));
+    CHECK(modes[m][3] == rounded(mode["ring_time_s"], 2));
+  }
+  const auto pieces = table_with(html, "Pieces, partial");
+  REQUIRE(pieces.size() == 4);
+  for (std::size_t p = 0; p < 4; ++p) {
+    const json& piece = results["layouts"][1]["pieces"][p];
+    CHECK(pieces[p][1] == "butyl & foil");
+    CHECK(pieces[p][2] == (p == 1 ? "outside" : "inside"));
+    CHECK(pieces[p][3] ==
+          rounded(piece["size_mm"][0], 0) + " × " + rounded(piece["size_mm"][1], 0));
+    CHECK(pieces[p][4] == rounded(piece["area_m2"], 3));
+    CHECK(pieces[p][5] == rounded(piece["mass_kg"], 2));
+  }
+  const auto rattles = table_with(html, "Margin to rattling");
+  REQUIRE(rattles.size() == 3);
+  for (std::size_t k = 0; k < 3; ++k) {
+    const json& r = results["layouts"][k]["rattles"][0];
+    CHECK(rattles[k][3] == rounded(r["sweep_peak_m_s2"], 1));
+    CHECK(rattles[k][5] == rounded(r["sweep_margin_dB"], 1));
+    CHECK(rattles[k][6] == rounded(r["pink_noise_margin_dB"], 1));
+  }
+  const auto coverage = table_with(html, "Pieces laid one after the other");
+  REQUIRE(coverage.size() == 5);
+  for (std::size_t k = 0; k < 5; ++k) {
+    const json& point = results["coverage_curve"]["points"][k];
+    CHECK(coverage[k][1] == rounded(point["share"], 0, 100.0));
+    CHECK(coverage[k][4] == rounded(point["reduction_dB"], 1));
+  }
+  const auto unknowns = table_with(html, "Lowest and highest");
+  REQUIRE(unknowns.size() == 2);
+  CHECK(unknowns[0] ==
+        std::vector<std::string>{"partial", "2.3 to 7.9", "51.3 to 66.6", "0.051 to 0.124"});
+  CHECK(html.find("at most 0.24 % and the reductions by at most 0.07 dB") != std::string::npos);
+}
+
+// Source: [derived] 3.1449 dB is a factor of 10^(3.1449/20) = 1.436 in motion.
+TEST_CASE("the customer's answer gives the proposal's figures", "[page][derived]") {
+  const std::string text = without_tags(page_of(sample::page_results(), Voice::customer));
+  CHECK(
+      text.find("With “partial” the door skin shakes 3.1 dB less where the woofer plays (40 to 250 "
+                "Hz): 1.4 times less.") != std::string::npos);
+  CHECK(text.find("It takes 0.57 kg of damping sheet on 27 % of the skin, about 3.75 EUR") !=
+        std::string::npos);
+  CHECK(text.find("gain of “partial” lies between 2.3 and 7.9 dB") != std::string::npos);
+}
+
+// Source: [practice] common practice, no source: a proposal is the fitter's choice, else the
+// calmest.
+TEST_CASE("without a proposal the page puts the calmest layout forward", "[page][practice]") {
+  json results = sample::page_results();
+  results["report"]["proposal"] = nullptr;
+  const std::string text = without_tags(page_of(results, Voice::customer));
+  CHECK(text.find("With “full” the door skin shakes 6.2 dB less") != std::string::npos);
+  results["layouts"][2]["band_reduction_db"] = -1.26;
+  results["layouts"][1]["band_reduction_db"] = -2.0;
+  CHECK(without_tags(page_of(results, Voice::customer)).find("shakes 1.3 dB more") !=
+        std::string::npos);
+}
+
+// Source: [practice] common practice, no source: words that a person without the trade's training
+// does not know.
+TEST_CASE("the customer's page has no jargon", "[page][practice]") {
+  std::string text = without_tags(page_of(sample::page_results(), Voice::customer));
+  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) {
+    return static_cast<char>(std::tolower(c));
+  });
+  for (const char* word : {"modal",
+                           "mode",
+                           "loss factor",
+                           "octave",
+                           "eigen",
+                           "degrees of freedom",
+                           "nm/s",
+                           "rms",
+                           "mobility",
+                           "impedance",
+                           "element",
+                           "mesh",
+                           "third"}) {
+    CAPTURE(word);
+    CHECK(text.find(word) == std::string::npos);
+  }
+}
+
+TEST_CASE("what people write stands as text, not as markup", "[page]") {
+  json results = sample::page_results();
+  const std::string bad = "<script>alert(1)</script>\" onload='x'";
+  results["job"]["title"] = bad;
+  for (auto& entry : results["report"].items())
+    if (entry.key() != "proposal" && entry.key() != "logo") entry.value() = bad;
+  results["answer"] = bad;
+  results["notes"] = {bad};
+  results["layouts"][1]["name"] = bad;
+  results["curves"]["level_db"][bad] = results["curves"]["level_db"]["partial"];
+  for (const Voice voice : {Voice::customer, Voice::fitter}) {
+    const std::string html = page_of(results, voice);
+    CHECK(html.find("<script") == std::string::npos);
+    CHECK(html.find("onload='") == std::string::npos);
+    CHECK(html.find("&lt;script&gt;") != std::string::npos);
+  }
+}
+
+// Source: [practice] common practice, no source: a page that is handed over must not call anywhere.
+TEST_CASE("the page asks for nothing from anywhere", "[page][practice]") {
+  const sample::PageFolder folder(sample::page_results());
+  folder.write("logo.png", sample::tiny_png());
+  folder.write("pictures/velocity_bare.png", sample::tiny_png());
+  folder.write("pictures/velocity_partial.png", sample::tiny_png());
+  for (const Voice voice : {Voice::customer, Voice::fitter}) {
+    const std::string html = page::report_page(folder.path(), voice);
+    for (const char* word : {"http:", "https:", "//www", "@import", "url(", "<iframe", "<object"}) {
+      CAPTURE(word);
+      CHECK(html.find(word) == std::string::npos);
+    }
+    const std::regex source("(src|href|srcset)=\"([^\"]{0,30})");
+    int pictures = 0;
+    for (std::sregex_iterator i(html.begin(), html.end(), source), end; i != end; ++i) {
+      const std::string to = (*i)[2];
+      CAPTURE(to);
+      CHECK((to.rfind("data:", 0) == 0 || to.rfind("#", 0) == 0));
+      pictures += to.rfind("data:image/png;base64,", 0) == 0 ? 1 : 0;
+    }
+    CHECK(pictures == 3);
+  }
+}
+
+TEST_CASE("one heading of level 1, none left out, every picture and sound has words", "[page]") {
+  const sample::PageFolder folder(sample::page_results());
+  folder.write("logo.png", sample::tiny_png());
+  folder.write("pictures/velocity_bare.png", sample::tiny_png());
+  for (const Voice voice : {Voice::customer, Voice::fitter}) {
+    const std::string html = page::report_page(folder.path(), voice);
+    int last = 0, ones = 0;
+    const std::regex heading("<h([1-6])");
+    for (std::sregex_iterator i(html.begin(), html.end(), heading), end; i != end; ++i) {
+      const int level = std::stoi((*i)[1]);
+      CHECK(level <= last + 1);
+      ones += level == 1 ? 1 : 0;
+      last = level;
+    }
+    CHECK(ones == 1);
+    CHECK(html.find("<html lang=\"en\">") != std::string::npos);
+    for (const std::string& tag : tags_of(html, "img")) {
+      const std::size_t alt = tag.find(" alt=\"");
+      REQUIRE(alt != std::string::npos);
+      CHECK(tag.find('"', alt + 6) > alt + 10);
+    }
+    CHECK(tags_of(html, "img").size() == 2);
+    for (const std::string& tag : tags_of(html, "audio"))
+      CHECK(tag.find("aria-label=\"A knock: ") != std::string::npos);
+    CHECK(tags_of(html, "audio").size() == 3);
+  }
+}
+
+TEST_CASE("without pictures, tones and extras the page is whole all the same", "[page]") {
+  json results = sample::page_results();
+  for (const char* key : {"report",
+                          "cautions",
+                          "sheets",
+                          "tap",
+                          "woofer",
+                          "coverage_curve",
+                          "unknowns",
+                          "convergence"})
+    results.erase(key);
+  for (json& l : results["layouts"])
+    for (const char* key : {"tap", "sound", "rattles", "temperature", "listen_at", "stock_sheets"})
+      l.erase(key);
+  for (const Voice voice : {Voice::customer, Voice::fitter}) {
+    const std::string html = page_of(results, voice);
+    CHECK(html.find("<img") == std::string::npos);
+    CHECK(html.find("<audio") == std::string::npos);
+    CHECK(html.find("<h1>Estate door</h1>") != std::string::npos);
+    CHECK(html.find("</html>") != std::string::npos);
+    CHECK(html.find("nan") == std::string::npos);
+  }
+}
+
+TEST_CASE("a bare panel alone makes a page", "[page]") {
+  json results = sample::page_results();
+  results["layouts"] = json::array({results["layouts"][0]});
+  results["coverage_curve"] = nullptr;
+  CHECK(page_of(results, Voice::customer).find("Only the bare skin") != std::string::npos);
+  CHECK(page_of(results, Voice::fitter).find("</html>") != std::string::npos);
+}
+
+TEST_CASE("the same folder gives the same bytes", "[page]") {
+  const json results = sample::page_results();
+  CHECK(page_of(results, Voice::fitter) == page_of(results, Voice::fitter));
+}
+
+TEST_CASE("a damaged results.json is refused with file and key", "[page]") {
+  const auto refusal = [](const std::string& bytes) -> std::string {
+    const sample::PageFolder folder(sample::page_results());
+    folder.write("results.json", bytes);
+    try {
+      page::report_page(folder.path(), Voice::fitter);
+    } catch (const base::InputError& e) {
+      return std::string(e.what()).substr(folder.path().string().size() + 1);
+    }
+    return "it was taken";
+  };
+  const std::string good = sample::page_results().dump(1);
+  CHECK(refusal(good.substr(0, good.size() / 2)) ==
+        "results.json: is not valid JSON; allowed: a file written by calmplate run");
+  CHECK(refusal("[]") == "results.json: is not an object; allowed: an object with the key schema");
+  CHECK(refusal("") == "results.json: is not valid JSON; allowed: a file written by calmplate run");
+  const auto changed = [](const char* pointer, const json& value) {
+    json results = sample::page_results();
+    results[json::json_pointer(pointer)] = value;
+    return results.dump();
+  };
+  CHECK(refusal(changed("/schema", "other")) ==
+        "results.json: schema: is \"other\"; allowed: \"calmplate-results\"");
+  CHECK(refusal(changed("/schema_version", 2)) ==
+        "results.json: schema_version: is another version; allowed: 1");
+  CHECK(refusal(changed("/layouts/1/mass_kg", "heavy")) ==
+        "results.json: layouts[2].mass_kg: is not a number; allowed: a number");
+  CHECK(refusal(changed("/layouts/1/tap/0/decay_per_s", -1.0)) ==
+        "results.json: layouts[2].tap[1]: does not die away; allowed: a frequency from 0 up and a "
+        "decay above 0");
+  CHECK(refusal(changed("/curves/level_db/full", json::array({1.0}))) ==
+        "results.json: curves.level_db.full: has 1 levels; allowed: 200, one a frequency");
+  CHECK(refusal(changed("/curves/freq_hz/0", -3.0)) ==
+        "results.json: curves.freq_hz: does not rise; allowed: frequencies above 0, ascending");
+}
+
+TEST_CASE("a logo that is no picture is refused", "[page]") {
+  const sample::PageFolder folder(sample::page_results());
+  folder.write("logo.png", "<svg/>");
+  CHECK_THROWS_AS(page::report_page(folder.path(), Voice::customer), base::InputError);
+}
+
+}  // namespace calmplate
