@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "editing/live_model.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
 #include "base/parallel.hpp"
 #include "base/units.hpp"
 #include "drive/spectrum.hpp"
+#include "modes/complex_solve.hpp"
 #include "reduced/complex_times.hpp"
 
 namespace calmplate::editing {
@@ -69,8 +69,13 @@ LiveModel::LiveModel(const reduced::ReducedModel& base,
   base_ = reduced::in_coordinates(base, coordinates_);
   stiffness_ = base_.stiffness(middle_hz_);
   const MatrixXcd middle = moving_part(base_, middle_hz_, n_moving_);
-  for (Index i = 0; i < freq_hz.size(); ++i)
+  strength_.resize(freq_hz.size());
+  for (Index i = 0; i < freq_hz.size(); ++i) {
     change_.push_back(moving_part(base_, freq_hz(i), n_moving_) - middle);
+    strength_(i) = drive::strength(drive, freq_hz(i));
+    first_inside_ += freq_hz(i) < band.low_hz ? 1 : 0;
+    n_inside_ += freq_hz(i) >= band.low_hz && freq_hz(i) <= band.high_hz ? 1 : 0;
+  }
   const VectorXd load = base_.load.head(n_moving_);
   const MatrixXcd across = (load * load.transpose()).cast<Complex>();
   const double centre = 0.5 * std::log(high_hz * low_hz), half = 0.5 * std::log(high_hz / low_hz);
@@ -168,32 +173,32 @@ MatrixXcd LiveModel::surface_of(const Pencil& pencil) const {
   return out;
 }
 
-VectorXd LiveModel::mean_squares(const Pencil& pencil,
-                                 const MatrixXcd& surface,
-                                 unsigned threads,
-                                 const base::Progress& progress) const {
+/// Columns [moving shapes; 1] at the points of the curve, and what the poles make of the band
+/// beside them: independent tasks, the longest first.
+MatrixXcd LiveModel::moves_of(const Pencil& pencil,
+                              unsigned threads,
+                              const base::Progress& progress,
+                              const std::function<void()>& beside) const {
   const Index n = freq_hz_.size(), m = n_moving_;
   const reduced::FollowedPencil& f = pencil.at_middle;
   MatrixXcd moves(m + 1, n);
-  constexpr Index kAtOnce = 25;
-  base::parallel_for(
-      static_cast<std::size_t>((n + kAtOnce - 1) / kAtOnce), threads, [&](std::size_t chunk) {
-        progress.check();
-        MatrixXcd d(m, m);
-        const Index first = static_cast<Index>(chunk) * kAtOnce;
-        for (Index i = first; i < std::min(n, first + kAtOnce); ++i) {
-          d = f.stiffness - omega2(freq_hz_(i)) * f.mass;
-          d += change_[static_cast<std::size_t>(i)];
-          add_knots(pencil, freq_hz_(i), d);
-          moves.col(i).head(m) = Eigen::PartialPivLU<MatrixXcd>(d).solve(f.load);
-          moves(m, i) = 1.0;
-        }
-      });
-  const MatrixXcd on_surface = surface * moves;
-  VectorXd out(n);
-  for (Index i = 0; i < n; ++i)
-    out(i) = omega2(freq_hz_(i)) * moves.col(i).dot(on_surface.col(i)).real();
-  return out;
+  constexpr Index kAtOnce = 10;
+  const auto solve = [&](std::size_t chunk) {
+    progress.check();
+    MatrixXcd d(m, m);
+    const Index first = static_cast<Index>(chunk) * kAtOnce;
+    for (Index i = first; i < std::min(n, first + kAtOnce); ++i) {
+      d = f.stiffness - omega2(freq_hz_(i)) * f.mass;
+      d += change_[static_cast<std::size_t>(i)];
+      add_knots(pencil, freq_hz_(i), d);
+      moves.col(i).head(m) = modes::solve_in_place(d, f.load);
+      moves(m, i) = 1.0;
+    }
+  };
+  base::parallel_for(static_cast<std::size_t>((n + kAtOnce - 1) / kAtOnce) + 1,
+                     threads,
+                     [&](std::size_t task) { task == 0 ? beside() : solve(task - 1); });
+  return moves;
 }
 
 /// Poles at the middle's moduli, each moved to first order to the moduli at its own frequency.
@@ -220,11 +225,8 @@ reduced::PoleExpansion LiveModel::poles_of(const Pencil& pencil) const {
   return poles;
 }
 
-/// The closed form over the poles resolves every peak but moves poles only to first order; what it
-/// misses shows at the curve's points, where both are known, and is put right by their ratio.
-double LiveModel::band_mean_square(const Pencil& pencil,
-                                   const MatrixXcd& surface,
-                                   const VectorXd& mean_squares) const {
+/// The closed form over the poles resolves every peak but moves poles only to first order.
+LiveModel::NearBand LiveModel::near_band(const Pencil& pencil, const MatrixXcd& surface) const {
   reduced::PoleExpansion poles = poles_of(pencil);
   const Index m = n_moving_, n = poles.lambda.size();
   poles.shape.conservativeResize(m + 1, Eigen::NoChange);
@@ -233,33 +235,25 @@ double LiveModel::band_mean_square(const Pencil& pencil,
   poles.still(m) = 1.0;
   poles.still_at_load += (base_.load.cast<Complex>().transpose() * pencil.at_middle.still).value();
   const reduced::BandIntegral integral(poles, surface);
-  const double closed = response::weighted(integral, drive_, band_.low_hz, band_.high_hz, brake_);
-
-  std::vector<Index> inside;
-  for (Index i = 0; i < freq_hz_.size(); ++i)
-    if (freq_hz_(i) >= band_.low_hz && freq_hz_(i) <= band_.high_hz) inside.push_back(i);
-  MatrixXcd factor(n, static_cast<Index>(inside.size()));
-  for (Index c = 0; c < factor.cols(); ++c)
-    factor.col(c) = poles.amplitude.array() /
-                    (poles.lambda.array() - omega2(freq_hz_(inside[static_cast<std::size_t>(c)])));
+  NearBand out;
+  out.integral = response::weighted(integral, drive_, band_.low_hz, band_.high_hz, brake_);
+  MatrixXcd factor(n, n_inside_);
+  for (Index c = 0; c < n_inside_; ++c)
+    factor.col(c) =
+        poles.amplitude.array() / (poles.lambda.array() - omega2(freq_hz_(first_inside_ + c)));
   MatrixXcd moves = poles.shape * factor;
   moves.colwise() += poles.still;
   const MatrixXcd on_surface = surface * moves;
-  double exact = 0.0, near = 0.0;
-  for (Index c = 0; c < factor.cols(); ++c) {
-    const Index i = inside[static_cast<std::size_t>(c)];
-    const double strength = drive::strength(drive_, freq_hz_(i));
-    double square = omega2(freq_hz_(i)) * moves.col(c).dot(on_surface.col(c)).real();
+  for (Index c = 0; c < n_inside_; ++c) {
+    const double f = freq_hz_(first_inside_ + c);
+    double square = omega2(f) * moves.col(c).dot(on_surface.col(c)).real();
     if (brake_.resistance_ns_m > 0.0) {
-      const double change =
-          base::kTwoPi * (freq_hz_(i) - brake_.taken_at_hz) * brake_.resistance_ns_m;
-      square /= std::norm(1.0 + Complex(0.0, change) * integral.at_load(freq_hz_(i)));
+      const double change = base::kTwoPi * (f - brake_.taken_at_hz) * brake_.resistance_ns_m;
+      square /= std::norm(1.0 + Complex(0.0, change) * integral.at_load(f));
     }
-    exact += strength * mean_squares(i);
-    near += strength * square;
+    out.at_points += strength_(first_inside_ + c) * square;
   }
-  const double mended = near > 0.0 ? closed * exact / near : closed;
-  return response::band_mean(mended, drive_, band_.low_hz, band_.high_hz);
+  return out;
 }
 
 LiveModel::Answer LiveModel::answer(const Laid& pieces,
@@ -269,13 +263,24 @@ LiveModel::Answer LiveModel::answer(const Laid& pieces,
   progress.check();
   const Pencil pencil = pencil_of(pieces);
   const MatrixXcd surface = surface_of(pencil);
-  const VectorXd squares = mean_squares(pencil, surface, threads, progress);
+  NearBand near;
+  const MatrixXcd moves =
+      moves_of(pencil, threads, progress, [&] { near = near_band(pencil, surface); });
+  const MatrixXcd on_surface = surface * moves;
   Answer out;
-  out.curve_db.resize(squares.size());
-  for (Index i = 0; i < squares.size(); ++i)
-    out.curve_db(i) = base::to_db(drive::strength(drive_, freq_hz_(i)) * squares(i) / reference);
-  progress.check();
-  out.band_level_db = base::to_db(band_mean_square(pencil, surface, squares) / reference);
+  out.curve_db.resize(freq_hz_.size());
+  double at_points = 0.0;
+  for (Index i = 0; i < freq_hz_.size(); ++i) {
+    const double square =
+        strength_(i) * omega2(freq_hz_(i)) * moves.col(i).dot(on_surface.col(i)).real();
+    out.curve_db(i) = base::to_db(square / reference);
+    if (i >= first_inside_ && i < first_inside_ + n_inside_) at_points += square;
+  }
+  // What the poles miss shows at the curve's points, where both are known.
+  const double mended =
+      near.at_points > 0.0 ? near.integral * at_points / near.at_points : near.integral;
+  out.band_level_db =
+      base::to_db(response::band_mean(mended, drive_, band_.low_hz, band_.high_hz) / reference);
   return out;
 }
 
@@ -303,8 +308,8 @@ LiveModel::Modes LiveModel::modes(const Laid& pieces,
         if (!pencil.constant) k += w(i) * pencil.knots[static_cast<std::size_t>(i)];
       }
       // Slightly off the eigenvalue, so that the matrix can be factorised.
-      const MatrixXcd d = k - lambda * (1.0 + 1e-7) * f.mass;
-      x = Eigen::PartialPivLU<MatrixXcd>(d).solve(reduced::complex_times(f.mass, x));
+      MatrixXcd d = k - lambda * (1.0 + 1e-7) * f.mass;
+      x = modes::solve_in_place(d, reduced::complex_times(f.mass, x));
       x /= std::sqrt((x.transpose() * reduced::complex_times(f.mass, x)).value());
       const Complex next = (x.transpose() * reduced::complex_times(k, x)).value();
       const double change = std::abs(next - lambda) / std::max(std::abs(next), 1e-300);

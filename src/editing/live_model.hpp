@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -69,14 +70,17 @@ class LiveModel {
   Pencil pencil_of(const Laid& pieces) const;
   Eigen::VectorXd weights(double freq_hz) const;  ///< [n_knot] of the polynomial
   void add_knots(const Pencil& pencil, double freq_hz, Eigen::MatrixXcd& k) const;
-  Eigen::VectorXd mean_squares(const Pencil& pencil,
-                               const Eigen::MatrixXcd& surface,
-                               unsigned threads,
-                               const base::Progress& progress) const;
+  Eigen::MatrixXcd moves_of(const Pencil& pencil,
+                            unsigned threads,
+                            const base::Progress& progress,
+                            const std::function<void()>& beside) const;
   reduced::PoleExpansion poles_of(const Pencil& pencil) const;
-  double band_mean_square(const Pencil& pencil,
-                          const Eigen::MatrixXcd& surface,
-                          const Eigen::VectorXd& mean_squares) const;
+  /// The band by the poles alone, weighted with the drive.
+  struct NearBand {
+    double integral = 0.0;   ///< in closed form
+    double at_points = 0.0;  ///< sum over the curve's points inside the band
+  };
+  NearBand near_band(const Pencil& pencil, const Eigen::MatrixXcd& surface) const;
   Eigen::MatrixXcd surface_of(const Pencil& pencil) const;
 
   reduced::ReducedModel base_;   ///< in its own modes
@@ -85,6 +89,8 @@ class LiveModel {
   drive::BandInput band_;
   response::Brake brake_;
   Eigen::VectorXd freq_hz_;
+  Eigen::VectorXd strength_;                      ///< [n_point] of the drive
+  Eigen::Index first_inside_ = 0, n_inside_ = 0;  ///< points inside the band
   double middle_hz_ = 0.0;
   Eigen::Index n_moving_ = 0;
   Eigen::MatrixXcd stiffness_;            ///< [n x n] at the middle

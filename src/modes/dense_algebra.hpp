@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
-// Inside modes only: dense work large enough that Eigen's own kernels, built for the oldest
+// Inside modes and reduced: dense work large enough that Eigen's own kernels, built for the oldest
 // processor, would cost several times what OpenBLAS does. Called with one BLAS thread.
 #include <Eigen/Core>
 

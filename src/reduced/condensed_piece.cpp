@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reduced/condensed_piece.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 #include <Eigen/SparseCholesky>
 #include <algorithm>
@@ -11,6 +10,7 @@
 #include <vector>
 
 #include "base/units.hpp"
+#include "modes/dense_algebra.hpp"
 #include "reduced/sparse_times.hpp"
 
 namespace calmplate::reduced {
@@ -107,25 +107,25 @@ Eigen::MatrixXd span_of(const Eigen::MatrixXd& columns, const Sparse& metric) {
       (size.array() > 0.0).select(size.cwiseInverse(), Eigen::VectorXd::Zero(size.size()));
   scaled = columns * scale.asDiagonal();
   gram = scale.asDiagonal() * gram * scale.asDiagonal();
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(gram);
-  const double top = std::max(eig.eigenvalues().maxCoeff(), 1e-300);
+  const modes::DenseEigen eig = modes::symmetric_eigen(gram);
+  const double top = std::max(eig.value.maxCoeff(), 1e-300);
   Eigen::Index kept = 0;
-  for (Eigen::Index i = 0; i < gram.rows(); ++i) kept += eig.eigenvalues()(i) > 1e-7 * top ? 1 : 0;
-  return scaled * eig.eigenvectors().rightCols(kept) *
-         eig.eigenvalues().tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
+  for (Eigen::Index i = 0; i < gram.rows(); ++i) kept += eig.value(i) > 1e-7 * top ? 1 : 0;
+  return scaled * eig.vector.rightCols(kept) *
+         eig.value.tail(kept).cwiseSqrt().cwiseInverse().asDiagonal();
 }
 
 /// Orthonormal combinations of the shapes that the piece feels, or empty if it feels most of them.
 Eigen::MatrixXd span_felt(const Sparse& energy, const Eigen::MatrixXd& motion) {
   constexpr double kLeast = 1e-5;
   const Eigen::Index r = motion.cols();
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(motion.transpose() *
-                                                           sparse_times(energy, motion));
-  const double least = kLeast * eig.eigenvalues().maxCoeff();
+  const modes::DenseEigen eig =
+      modes::symmetric_eigen(motion.transpose() * sparse_times(energy, motion));
+  const double least = kLeast * eig.value.maxCoeff();
   Eigen::Index kept = 0;
-  for (Eigen::Index i = 0; i < r; ++i) kept += eig.eigenvalues()(i) > least ? 1 : 0;
+  for (Eigen::Index i = 0; i < r; ++i) kept += eig.value(i) > least ? 1 : 0;
   if (3 * kept > 2 * r) return {};
-  return eig.eigenvectors().rightCols(kept);
+  return eig.vector.rightCols(kept);
 }
 
 /// A piece's matrices on shapes and foil slips, before the slips get a basis.
@@ -180,10 +180,10 @@ Eigen::MatrixXd slip_basis(const Parts& parts) {
 void finish_single(const Parts& parts, const Eigen::MatrixXd& slip, CondensedPiece& out) {
   const double g = parts.size_pa.front();
   const Eigen::MatrixXd small = slip.transpose() * sparse_times(parts.core.front(), slip);
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eig(small);
-  const Eigen::VectorXd core_share = eig.eigenvalues().cwiseMax(1e-12 / g);
+  const modes::DenseEigen eig = modes::symmetric_eigen(small);
+  const Eigen::VectorXd core_share = eig.value.cwiseMax(1e-12 / g);
   const Eigen::MatrixXd psi =
-      slip * eig.eigenvectors() * core_share.cwiseSqrt().cwiseInverse().asDiagonal();
+      slip * eig.vector * core_share.cwiseSqrt().cwiseInverse().asDiagonal();
   out.lambda = (core_share.cwiseInverse().array() - g).cwiseMax(0.0);
   out.b0 = parts.b0 * psi;
   out.b1 = parts.b.front() * psi;
