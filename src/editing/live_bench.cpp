@@ -22,7 +22,7 @@ namespace {
 using Eigen::Index;
 
 /// A slip basis serves the temperatures around the one it was chosen for.
-constexpr double kTemperatureStep_k = 5.0;
+constexpr double kTemperatureStep_k = 10.0;
 constexpr std::size_t kKeptPieces = 80;
 
 /// Pieces are shaped from the bare panel's modes, so a small or stiff panel with few of them below

@@ -24,8 +24,8 @@ using Eigen::VectorXd;
 /// so many.
 constexpr double kMovingTo = 1.3;
 constexpr Index kFewestMoving = 60;
-/// Knots over four octaves: a modulus that grows with the square root of frequency is met to 1e-5.
-constexpr int kKnots = 6;
+/// Knots over four octaves: a modulus that grows with the square root of frequency is met to 1e-4.
+constexpr int kKnots = 5;
 
 double omega2(double freq_hz) { return std::pow(base::kTwoPi * freq_hz, 2); }
 
