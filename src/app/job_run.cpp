@@ -20,8 +20,23 @@ namespace {
 
 constexpr const char* kMarker = "results.json";
 
-/// Writes everything into a temporary folder and puts it in place. @return why no pictures, or
-/// empty
+/// Both pages of the folder, or none. @return why there are none, or empty
+std::string write_pages(const std::filesystem::path& folder, const base::Progress& progress) {
+  progress.step("pages", 1.0);
+  try {
+    for (const page::Voice voice : {page::Voice::fitter, page::Voice::customer})
+      base::write_file_whole(folder / page::file_name(voice), page::report_page(folder, voice));
+    return "";
+  } catch (const std::exception& e) {
+    std::error_code ignored;
+    for (const page::Voice voice : {page::Voice::fitter, page::Voice::customer})
+      std::filesystem::remove(folder / page::file_name(voice), ignored);
+    return e.what();
+  }
+}
+
+/// Writes everything into a temporary folder and puts it in place. @return what is missing and why,
+/// or empty
 std::string write_results(const RunOptions& options,
                           const LoadedJob& loaded,
                           const study::Results& results,
@@ -46,13 +61,15 @@ std::string write_results(const RunOptions& options,
     progress.check();
     // All pictures or none: nobody shall take a part for the whole.
     std::error_code ignored;
-    if (!missing.empty()) std::filesystem::remove_all(folder.path() / "pictures", ignored);
+    if (!missing.empty()) {
+      std::filesystem::remove_all(folder.path() / "pictures", ignored);
+      missing = "not the pictures: " + missing;
+    }
   }
   if (!options.no_report) {
-    progress.step("pages", 1.0);
-    for (const page::Voice voice : {page::Voice::fitter, page::Voice::customer})
-      base::write_file_whole(folder.path() / page::file_name(voice),
-                             page::report_page(folder.path(), voice));
+    const std::string pages = write_pages(folder.path(), progress);
+    if (!pages.empty())
+      missing += (missing.empty() ? "not the pages: " : "; not the pages: ") + pages;
   }
   folder.commit();
   return missing;
@@ -113,7 +130,7 @@ void finish_run(const RunOptions& options,
   else if (!options.quiet)
     std::cout << text << "\nResults, pictures and pages: " << options.folder << "\n";
   if (!missing.empty()) {
-    print_error("results are in " + options.folder + ", but not the pictures: " + missing);
+    print_error("results are in " + options.folder + ", but " + missing);
     set_exit_status(kFailed);
   }
 }

@@ -75,15 +75,14 @@ std::string customer_body(const Source& source) {
   // One chart beside the response: the one that says most about money, else about the weather.
   std::string second = coverage_figure(results);
   if (second.empty()) second = temperature_figure(results);
-  out += section_html("options", words::kOptions, options_html(results, kMostOptions));
+  out += "<div class=\"pair\">" +
+         section_html("options", words::kOptions, options_html(results, kMostOptions)) +
+         response_figure(results, true) + "</div>\n";
   const std::string sounds = sounds_html(results);
   if (!sounds.empty()) out += section_html("sounds", words::kSounds, sounds, "sounds-part");
-  out +=
-      section_html("charts",
-                   words::kChartsHeading,
-                   "<div class=\"pair\">" + response_figure(results, true) + second + "</div>\n");
-  return out + "<div class=\"pair\">" + section_html("sure", words::kSure, sure_html(results)) +
-         section_html("good", words::kGoodToKnow, good_to_know(results)) + "</div>\n";
+  return out + "<div class=\"pair\">" + second + "<div>" +
+         section_html("sure", words::kSure, sure_html(results)) +
+         section_html("good", words::kGoodToKnow, good_to_know(results)) + "</div></div>\n";
 }
 
 }  // namespace calmplate::page

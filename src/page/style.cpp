@@ -97,12 +97,15 @@ tr{break-inside:avoid}
 
 // The customer's page: everything a little smaller, so that it fits on one sheet of paper.
 constexpr const char* kOnePage = R"css(
+.pair>figure>figcaption strong{display:block;font-size:1.25rem;margin:2rem 0 .4rem;color:var(--deep)}
+.maps>figure>figcaption strong{font-size:1rem;margin:0 0 .3rem;color:var(--ink)}
 @media print{
-@page{margin:10mm 12mm}
+@page{margin:8mm 12mm}
 html{font-size:8.6pt}
 body{font-size:8.6pt;line-height:1.35}
 h1{font-size:15pt}
-h2{font-size:10.5pt;margin:2.4mm 0 .8mm}
+h2,.pair>figure>figcaption strong{font-size:10.5pt;margin:2mm 0 .6mm}
+.maps>figure>figcaption strong{font-size:8.6pt;margin:0 0 .6mm}
 .top{padding-bottom:1mm;margin-bottom:2mm}
 .fitter{margin-bottom:1.5mm}
 .logo{max-height:13mm}
@@ -114,12 +117,13 @@ table{font-size:8.2pt}
 caption,thead th{font-size:7.6pt}
 th,td{padding:.5mm 2mm}
 figure{margin:0}
-.maps img{max-height:50mm;width:auto;max-width:100%}
-.chart{max-height:52mm}
+.maps img{max-height:46mm;width:auto;max-width:100%}
+.chart{max-height:42mm}
 .legend{margin:0;font-size:7.6pt}
 p{margin:.6mm 0}
 ul{margin:.6mm 0;padding-left:4mm}
-footer{margin-top:2mm;font-size:7pt}
+footer{margin-top:1mm;font-size:7pt}
+footer p{display:inline;margin-right:3mm}
 section.sounds-part h2{display:none}
 }
 )css";

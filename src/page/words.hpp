@@ -64,7 +64,6 @@ constexpr Text kMapsNote =
 
 // Charts
 constexpr Text kAsTable = "The figures of this chart";
-constexpr Text kChartsHeading = "In pictures";
 constexpr Text kResponse = "Shaking over pitch";
 constexpr Text kResponseTitle = "How hard the door skin shakes at each pitch";
 constexpr Text kResponseDescription =

@@ -91,8 +91,10 @@ RgbaImage draw_velocity(RenderWindow& window,
                         const Results& results,
                         const ResultFields& fields,
                         const Layout& layout) {
-  const std::vector<double>& values = fields.point_field(field_name(layout));
   const Ticks ticks = common_scale(results, fields);
+  // Where the rim is held nothing moves and the level has no lower end: it stops at the scale's.
+  std::vector<double> values = fields.point_field(field_name(layout));
+  for (double& v : values) v = v > ticks.at.front() ? v : ticks.at.front();
   const auto colour = [&](double v) {
     return ColourScale::sequential().at((v - ticks.at.front()) /
                                         (ticks.at.back() - ticks.at.front()));

@@ -42,6 +42,9 @@ TEST_CASE("without a display a run draws all pictures, each a whole PNG", "[cli]
                                        "panel_3d.png",
                                        "reduction_third_octaves.png",
                                        "response.png",
+                                       "velocity_bare.png",
+                                       "velocity_full.png",
+                                       "velocity_patch.png",
                                        "working_full.png",
                                        "working_patch.png"});
 }
@@ -112,6 +115,23 @@ TEST_CASE("a disk that is full at the pictures keeps the results and says so", "
   CHECK_THAT(run.err, Catch::Contains("not the pictures"));
   CHECK(folder.read("out/results.json") == results);
   CHECK_FALSE(fs::exists(folder / "out/pictures"));
+}
+
+TEST_CASE("a disk that is full at the pages keeps the results and says so", "[cli]") {
+  const Folder folder;
+  write_small_job(folder);
+  REQUIRE(run_program(folder, {"run", "job.toml", "-o", "out", "--no-pictures"}).status == 0);
+  const std::string results = folder.read("out/results.json");
+  const auto limit = static_cast<long>(fs::file_size(folder / "out/panel.vtu")) + 4000;
+  REQUIRE(fs::file_size(folder / "out/report.html") > std::uintmax_t(limit));
+  const Outcome run =
+      run_program(folder, {"run", "job.toml", "-o", "out", "--no-pictures", "--quiet"}, limit);
+  CHECK(run.status == 1);
+  CHECK(count_lines(run.err) == 1);
+  CHECK_THAT(run.err, Catch::Contains("results are in out, but not the pages: "));
+  CHECK(folder.read("out/results.json") == results);
+  CHECK_FALSE(fs::exists(folder / "out/report.html"));
+  CHECK_FALSE(fs::exists(folder / "out/customer.html"));
 }
 
 }  // namespace calmplate::cli

@@ -28,7 +28,7 @@ std::string results_of(const Folder& folder, const std::vector<std::string>& fur
 
 }  // namespace
 
-TEST_CASE("a run writes its three files and prints the summary", "[cli]") {
+TEST_CASE("a run writes its files and pages and prints the summary", "[cli]") {
   const Folder folder;
   write_small_job(folder);
   const Outcome run = run_program(folder, {"run", "job.toml", "-o", "out", "--no-pictures"});
@@ -36,7 +36,8 @@ TEST_CASE("a run writes its three files and prints the summary", "[cli]") {
   CHECK(run.err.empty());
   CHECK(names_in(folder.path()) == std::set<std::string>{"job.toml", "out", "plate.obj"});
   REQUIRE(names_in(folder / "out") ==
-          std::set<std::string>{"panel.vtu", "results.json", "summary.txt"});
+          std::set<std::string>{
+              "customer.html", "panel.vtu", "report.html", "results.json", "summary.txt"});
   CHECK_THAT(run.out, Catch::StartsWith(folder.read("out/summary.txt")));
   CHECK_THAT(folder.read("out/results.json"), Catch::StartsWith("{"));
   CHECK_THAT(folder.read("out/panel.vtu"), Catch::Contains("</VTKFile>"));
@@ -74,7 +75,8 @@ TEST_CASE("a second run replaces the whole former result", "[cli]") {
   folder.write("job.toml", changed(small_job(), "Small plate", "Second plate"));
   CHECK_THAT(results_of(folder, {}), Catch::Contains("Second plate"));
   CHECK(names_in(folder / "out") ==
-        std::set<std::string>{"panel.vtu", "results.json", "summary.txt"});
+        std::set<std::string>{
+            "customer.html", "panel.vtu", "report.html", "results.json", "summary.txt"});
   CHECK(names_in(folder.path()) == std::set<std::string>{"job.toml", "out", "plate.obj"});
 }
 

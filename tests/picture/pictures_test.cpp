@@ -78,6 +78,22 @@ TEST_CASE("benefit map: high values are pale, low values dark, where they belong
   CHECK(mean_lightness(image, 0.02, 0.45, 0.04, 0.60) > 99.0);  // the margin stays white
 }
 
+// Source: [derived] from 140 to 160 dB the scale's lightness runs from 24 to 94, so 150 dB is 59,
+// in the map of a layout that has no other level as well.
+TEST_CASE("velocity maps: bare and layouts share one scale", "[picture][derived]") {
+  sample::SampleOptions options{40, 26};
+  options.with_velocity = true;
+  const RgbaImage bare = drawn("velocity_bare", options);
+  const RgbaImage full = drawn("velocity_full", options);
+  CHECK(bare.width < kPageWidthPx);
+  CHECK(bare.width == full.width);
+  CHECK(bare.height == full.height);
+  CHECK(mean_lightness(bare, 0.15, 0.40, 0.30, 0.55) == Approx(94.0).margin(2.0));
+  CHECK(mean_lightness(bare, 0.60, 0.40, 0.70, 0.55) == Approx(24.0).margin(2.0));
+  CHECK(mean_lightness(full, 0.15, 0.40, 0.30, 0.55) == Approx(59.0).margin(2.0));
+  CHECK(mean_lightness(full, 0.60, 0.40, 0.70, 0.55) == Approx(59.0).margin(2.0));
+}
+
 TEST_CASE("benefit map: places where no piece fits are grey", "[picture]") {
   const RgbaImage image = drawn("benefit_map");
   const Mean rim = colour_at(image, 0.25, 0.28);

@@ -275,6 +275,14 @@ void add_fields(vtkUnstructuredGrid& mesh,
                   return std::sin(waves[m][0] * kPi * st.x) * std::sin(waves[m][1] * kPi * st.y);
                 });
     }
+    if (o.with_velocity) {
+      const bool bare = name == "bare";
+      add_array(*mesh.GetPointData(), "velocity_" + name, points, [&](std::size_t k) {
+        const double s = grid.share[k].x;
+        if (bare) return s < 0.5 ? 160.0 : 140.0;
+        return s == 0.0 ? -std::numeric_limits<double>::infinity() : 150.0;
+      });
+    }
     const auto centre = [&](std::size_t c) {
       const Place& a = grid.share[std::size_t(grid.triangles[c][0])];
       const Place& b = grid.share[std::size_t(grid.triangles[c][1])];

@@ -14,6 +14,9 @@ struct SampleOptions {
   /// The benefit field: false: a few smooth hills; true: 10 dB in the left half, 0 dB in the right.
   bool left_half_high = false;
   bool with_holes_in_field = true;  ///< NaN near the rim, where no trial piece fits
+  /// Velocity maps: bare 160 dB in the left half and 140 dB in the right, the others 150 dB all
+  /// over with no level at all along the left side.
+  bool with_velocity = false;
 };
 
 /// Writes FOLDER/results.json and FOLDER/panel.vtu; makes the folder.
