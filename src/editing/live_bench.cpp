@@ -21,9 +21,9 @@ namespace {
 
 using Eigen::Index;
 
-/// A slip basis serves the temperatures around the one it was chosen for.
-constexpr double kTemperatureStep_k = 10.0;
-constexpr std::size_t kKeptPieces = 80;
+/// Moves back and forth, undo and layouts that take turns find their pieces again. A lifted one
+/// takes some 3 MB on a large door.
+constexpr std::size_t kKeptCondensed = 200, kKeptLifted = 40;
 
 /// Pieces are shaped from the bare panel's modes, so a small or stiff panel with few of them below
 /// the study's limit needs more. Measured: docs/theory.md, "The live model".
@@ -60,6 +60,12 @@ class Kept {
     if (found == entries_.end()) return nullptr;
     found->second.second = ++clock_;
     return found->second.first;
+  }
+
+  /// Keeps no fewer than this from now on.
+  void hold(std::size_t least) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    most_ = std::max(most_, least);
   }
 
   void keep(const std::string& key, std::shared_ptr<const T> made) {
@@ -107,11 +113,11 @@ struct LiveBench::Parts {
   reduced::ReducedModel door;              ///< bare, with air and woofer
   std::unique_ptr<LiveModel> heard, skin;  ///< with the door, and the skin alone
   LiveAnswer bare_answer;
-  mutable Kept<reduced::CondensedPiece> condensed{kKeptPieces};
-  mutable Kept<LivePiece> lifted{kKeptPieces};
+  mutable Kept<reduced::CondensedPiece> condensed{kKeptCondensed};
+  mutable Kept<LivePiece> lifted{kKeptLifted};
 
   shell::LaidPiece laid(const Laid& piece) const;
-  std::shared_ptr<const reduced::CondensedPiece> condense(const Laid& piece, double temp_k) const;
+  std::shared_ptr<const reduced::CondensedPiece> condense(const Laid& piece) const;
   LiveModel::Laid lift(const Pieces& pieces,
                        const LiveModel& model,
                        double temp_k,
@@ -127,22 +133,17 @@ shell::LaidPiece LiveBench::Parts::laid(const Laid& piece) const {
   return out;
 }
 
-std::shared_ptr<const reduced::CondensedPiece> LiveBench::Parts::condense(const Laid& piece,
-                                                                          double temp_k) const {
-  const double steps = std::round((temp_k - job->temperature_k) / kTemperatureStep_k);
-  const std::string key = key_of(piece) + std::to_string(static_cast<long>(steps));
+/// The slips chosen at the job's temperature serve every other: 40 K away a level moves by less
+/// than 0.01 dB.
+std::shared_ptr<const reduced::CondensedPiece> LiveBench::Parts::condense(const Laid& piece) const {
+  const std::string key = key_of(piece);
   if (auto kept = condensed.find(key)) return kept;
-  const shell::LaidPiece laid_piece = laid(piece);
-  const auto made = [&](double at_k) {
-    return std::make_shared<const reduced::CondensedPiece>(reduced::condense(
-        common.skin, laid_piece, bare.basis.topRows(common.skin.n_dof), middle_hz, at_k));
-  };
-  std::shared_ptr<const reduced::CondensedPiece> out;
-  try {
-    out = made(job->temperature_k + steps * kTemperatureStep_k);
-  } catch (const std::out_of_range&) {
-    return made(temp_k);  // the modulus is known there, but not at the step beside it
-  }
+  auto out = std::make_shared<const reduced::CondensedPiece>(
+      reduced::condense(common.skin,
+                        laid(piece),
+                        bare.basis.topRows(common.skin.n_dof),
+                        middle_hz,
+                        job->temperature_k));
   condensed.keep(key, out);
   return out;
 }
@@ -152,13 +153,14 @@ LiveModel::Laid LiveBench::Parts::lift(const Pieces& pieces,
                                        double temp_k,
                                        const base::Progress& progress) const {
   LiveModel::Laid out(pieces.size());
+  lifted.hold(2 * pieces.size());  // of the layout itself, with the door and without
   base::parallel_for(pieces.size(), std::min(4u, base::hardware_threads()), [&](std::size_t i) {
     progress.check();
     const std::string key =
         key_of(*pieces[i]) + std::to_string(temp_k) + (&model == skin.get() ? " skin" : " heard");
     out[i] = lifted.find(key);
     if (out[i]) return;
-    out[i] = std::make_shared<const LivePiece>(model.lift(*condense(*pieces[i], temp_k), temp_k));
+    out[i] = std::make_shared<const LivePiece>(model.lift(*condense(*pieces[i]), temp_k));
     lifted.keep(key, out[i]);
   });
   return out;

@@ -157,3 +157,33 @@ TEST_CASE("Pieces laid edge to edge do not overlap, and stay so when both are mo
   REQUIRE(d.move(0, a.piece, {0.0111, 0.0}).done());
   CHECK(d.move(0, a.piece, {0.0001, 0.0}).refusal.find("overlaps") != std::string::npos);
 }
+
+// Source: [derived] areas, prices and stock of the job's own text; the flat map stretches this door
+// by less than 1 %. A plan buys at least the whole sheets that the area takes.
+TEST_CASE("A layout is weighed, priced and counted in stock sheets", "[editing][derived]") {
+  EditJob p;
+  Document& d = p.document;
+  REQUIRE(d.add_layout("weighed").done());
+  const std::size_t at = d.layouts().size() - 1;
+  const auto figures = [&] { return editing::figures_of(p.job, p.panel, d.layout(at)); };
+  CHECK(figures().pieces == 0);
+  CHECK(figures().mass_kg == 0.0);
+  CHECK(editing::plan_of(p.job, p.panel, d.layout(at)).bought == 0);
+  REQUIRE(d.lay(at, {0.05, 0.05}, {0.35, 0.25}, {"butyl"}).done());
+  REQUIRE(d.lay(at, {0.40, 0.05}, {0.50, 0.15}, {"heavy"}).done());
+  const editing::Figures f = figures();
+  CHECK(f.pieces == 2);
+  CHECK(f.area_m2 == Approx(0.07).epsilon(0.01));
+  REQUIRE(f.stock.size() == 2);
+  CHECK(f.stock[0].sheet == "butyl");
+  CHECK(f.stock[0].sheets == Approx(0.06 / 0.375).epsilon(0.01));
+  CHECK(f.stock[0].whole_sheets == 1);
+  CHECK(f.cost == Approx(9.0 * 0.06 / 0.375).epsilon(0.01));
+  CHECK(f.stock[1].mass_kg == Approx(0.03).epsilon(0.01));
+  CHECK(f.mass_kg == Approx(f.stock[0].mass_kg + f.stock[1].mass_kg));
+  REQUIRE(d.remove(at, d.layout(at).pieces[1]->id).done());  // "heavy" has no stock size
+  const editing::StockPlan plan = editing::plan_of(p.job, p.panel, d.layout(at));
+  CHECK(plan.bought == 1);
+  CHECK(plan.cost == 9.0);
+  CHECK(plan.proven);
+}

@@ -83,6 +83,9 @@ TEST_CASE("A moved piece changes its own numbers and nothing else", "[editing][d
   const JobText text(p.text, "door.toml");
   CHECK(text.with(d) ==
         replaced(p.text, "[ 2.00e2, 150.5 ]   # by tape", "[ 205.1, 150.5 ]   # by tape"));
+  REQUIRE(d.move(0, d.layout(0).pieces[0]->id, {-0.0051, 0.001}).done());
+  CHECK(text.with(d) == replaced(p.text, "[ 2.00e2, 150.5 ]", "[ 2.00e2, 151.5 ]"));
+  d.undo();
   REQUIRE(d.move(1, d.layout(1).pieces[0]->id, {0.0, 0.001}).done());
   CHECK(text.with(d) ==
         replaced(replaced(p.text, "2.00e2", "205.1"),

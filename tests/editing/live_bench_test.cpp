@@ -99,8 +99,8 @@ void compare(job::Job& job,
 }  // namespace
 
 // Source: [crosscheck] model (a) of the same program, which tests/study holds against a direct
-// solve. 0.5 dB is what a hand needs; butyl comes within 0.05. Bitumen is stiff enough to stretch the
-// skin in its plane, which the live model makes up for by one factor: 0.15.
+// solve. 0.5 dB is what a hand needs; butyl comes within 0.05. Bitumen is stiff enough to stretch
+// the skin in its plane, which the live model makes up for by one factor: 0.15.
 TEST_CASE("Live figures are those of the record on a drawn door with every kind of sheet",
           "[editing][crosscheck]") {
   EditJob p;
