@@ -160,7 +160,7 @@ LiveModel::Laid LiveBench::Parts::lift(const Pieces& pieces,
         key_of(*pieces[i]) + std::to_string(temp_k) + (&model == skin.get() ? " skin" : " heard");
     out[i] = lifted.find(key);
     if (out[i]) return;
-    out[i] = std::make_shared<const LivePiece>(model.lift(*condense(*pieces[i]), temp_k));
+    out[i] = std::make_shared<const LivePiece>(model.lift(*condense(*pieces[i]), temp_k, 2));
     lifted.keep(key, out[i]);
   });
   return out;

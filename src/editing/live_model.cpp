@@ -69,29 +69,33 @@ LiveModel::LiveModel(const reduced::ReducedModel& base,
   base_ = reduced::in_coordinates(base, coordinates_);
   stiffness_ = base_.stiffness(middle_hz_);
   const MatrixXcd middle = moving_part(base_, middle_hz_, n_moving_);
+  const VectorXd load = base_.load.head(n_moving_);
+  const MatrixXcd across = (load * load.transpose()).cast<Complex>();
+  // What the base does away from the middle, but for the brake, which is followed exactly.
+  const auto change = [&](double at_hz) {
+    const Complex braked(0.0, base::kTwoPi * (at_hz - middle_hz_) * brake.resistance_ns_m);
+    return MatrixXcd(moving_part(base_, at_hz, n_moving_) - middle - braked * across);
+  };
   strength_.resize(freq_hz.size());
   for (Index i = 0; i < freq_hz.size(); ++i) {
-    change_.push_back(moving_part(base_, freq_hz(i), n_moving_) - middle);
+    change_.push_back(change(freq_hz(i)));
     strength_(i) = drive::strength(drive, freq_hz(i));
     first_inside_ += freq_hz(i) < band.low_hz ? 1 : 0;
     n_inside_ += freq_hz(i) >= band.low_hz && freq_hz(i) <= band.high_hz ? 1 : 0;
   }
-  const VectorXd load = base_.load.head(n_moving_);
-  const MatrixXcd across = (load * load.transpose()).cast<Complex>();
   const double centre = 0.5 * std::log(high_hz * low_hz), half = 0.5 * std::log(high_hz / low_hz);
   for (int k = 0; k < kKnots; ++k) {
     const double x = std::cos(base::kPi * (k + 0.5) / kKnots);  // Chebyshev points
     knot_hz_.push_back(std::exp(centre + half * x));
-    const Complex braked(0.0,
-                         base::kTwoPi * (knot_hz_.back() - middle_hz_) * brake.resistance_ns_m);
-    knot_change_.push_back(moving_part(base_, knot_hz_.back(), n_moving_) - middle -
-                           braked * across);
+    knot_change_.push_back(change(knot_hz_.back()));
     // Barycentric weights of Chebyshev points of the first kind. Source: [derived] product rule.
     knot_weight_.push_back((k % 2 == 0 ? 1.0 : -1.0) * std::sin(base::kPi * (k + 0.5) / kKnots));
   }
 }
 
-LivePiece LiveModel::lift(const reduced::CondensedPiece& piece, double temp_k) const {
+LivePiece LiveModel::lift(const reduced::CondensedPiece& piece,
+                          double temp_k,
+                          unsigned threads) const {
   const Index n_skin = piece.span.size() > 0 ? piece.span.rows() : piece.a0.rows();
   const MatrixXd skin = coordinates_.topRows(n_skin);
   const MatrixXd a = piece.span.size() > 0 ? MatrixXd(piece.span.transpose() * skin) : skin;
@@ -106,12 +110,15 @@ LivePiece LiveModel::lift(const reduced::CondensedPiece& piece, double temp_k) c
   };
   const MatrixXcd middle = at(middle_hz_);
   out.middle = spanned(a, middle);
-  if (!piece.constant())
-    for (const double f : knot_hz_) out.knots.push_back(spanned(a, at(f) - middle));
+  if (piece.constant()) return out;
+  out.knots.resize(knot_hz_.size());
+  base::parallel_for(out.knots.size(), threads, [&](std::size_t k) {
+    out.knots[k] = spanned(a, at(knot_hz_[k]) - middle);
+  });
   return out;
 }
 
-LiveModel::Pencil LiveModel::pencil_of(const Laid& pieces) const {
+LiveModel::Pencil LiveModel::pencil_of(const Laid& pieces, unsigned threads) const {
   MatrixXd mass = base_.mass;
   MatrixXcd k = stiffness_;
   Pencil out;
@@ -127,17 +134,17 @@ LiveModel::Pencil LiveModel::pencil_of(const Laid& pieces) const {
   out.constant = knots.empty();
   const Index rest = k.rows() - n_moving_;
   const MatrixXcd below = out.at_middle.shapes.bottomRows(rest);
-  for (const MatrixXcd& knot : knots) {
+  out.knots.resize(knots.size());
+  base::parallel_for(knots.size(), threads, [&](std::size_t i) {
     // shapes^T knot shapes with the identity on top of the shapes
-    MatrixXcd projected = knot.topLeftCorner(n_moving_, n_moving_);
-    if (rest > 0) {
-      MatrixXcd half = knot.bottomLeftCorner(rest, n_moving_);
-      half.noalias() += 0.5 * (knot.bottomRightCorner(rest, rest) * below);
-      const MatrixXcd side = below.transpose() * half;
-      projected += side + side.transpose();
-    }
-    out.knots.push_back(std::move(projected));
-  }
+    const MatrixXcd& knot = knots[i];
+    out.knots[i] = knot.topLeftCorner(n_moving_, n_moving_);
+    if (rest == 0) return;
+    MatrixXcd half = knot.bottomLeftCorner(rest, n_moving_);
+    half.noalias() += 0.5 * (knot.bottomRightCorner(rest, rest) * below);
+    const MatrixXcd side = below.transpose() * half;
+    out.knots[i] += side + side.transpose();
+  });
   return out;
 }
 
@@ -173,6 +180,13 @@ MatrixXcd LiveModel::surface_of(const Pencil& pencil) const {
   return out;
 }
 
+/// What the brake away from the middle, where the model has it, makes of a response that moves the
+/// drive's own place by at_load: a change of rank one, exactly. See response::Brake.
+Complex LiveModel::braked(double freq_hz, const Complex& at_load) const {
+  const double change = base::kTwoPi * (freq_hz - brake_.taken_at_hz) * brake_.resistance_ns_m;
+  return 1.0 / (1.0 + Complex(0.0, change) * at_load);
+}
+
 /// Columns [moving shapes; 1] at the points of the curve, and what the poles make of the band
 /// beside them: independent tasks, the longest first.
 MatrixXcd LiveModel::moves_of(const Pencil& pencil,
@@ -181,6 +195,7 @@ MatrixXcd LiveModel::moves_of(const Pencil& pencil,
                               const std::function<void()>& beside) const {
   const Index n = freq_hz_.size(), m = n_moving_;
   const reduced::FollowedPencil& f = pencil.at_middle;
+  const Complex still = (base_.load.cast<Complex>().transpose() * f.still).value();
   MatrixXcd moves(m + 1, n);
   constexpr Index kAtOnce = 10;
   const auto solve = [&](std::size_t chunk) {
@@ -193,6 +208,8 @@ MatrixXcd LiveModel::moves_of(const Pencil& pencil,
       add_knots(pencil, freq_hz_(i), d);
       moves.col(i).head(m) = modes::solve_in_place(d, f.load);
       moves(m, i) = 1.0;
+      moves.col(i) *=
+          braked(freq_hz_(i), (f.load.transpose() * moves.col(i).head(m)).value() + still);
     }
   };
   base::parallel_for(static_cast<std::size_t>((n + kAtOnce - 1) / kAtOnce) + 1,
@@ -247,10 +264,7 @@ LiveModel::NearBand LiveModel::near_band(const Pencil& pencil, const MatrixXcd& 
   for (Index c = 0; c < n_inside_; ++c) {
     const double f = freq_hz_(first_inside_ + c);
     double square = omega2(f) * moves.col(c).dot(on_surface.col(c)).real();
-    if (brake_.resistance_ns_m > 0.0) {
-      const double change = base::kTwoPi * (f - brake_.taken_at_hz) * brake_.resistance_ns_m;
-      square /= std::norm(1.0 + Complex(0.0, change) * integral.at_load(f));
-    }
+    if (brake_.resistance_ns_m > 0.0) square *= std::norm(braked(f, integral.at_load(f)));
     out.at_points += strength_(first_inside_ + c) * square;
   }
   return out;
@@ -261,7 +275,7 @@ LiveModel::Answer LiveModel::answer(const Laid& pieces,
                                     const base::Progress& progress) const {
   const double reference = base::kVelocityReference * base::kVelocityReference;
   progress.check();
-  const Pencil pencil = pencil_of(pieces);
+  const Pencil pencil = pencil_of(pieces, threads);
   const MatrixXcd surface = surface_of(pencil);
   NearBand near;
   const MatrixXcd moves =
@@ -288,7 +302,7 @@ LiveModel::Answer LiveModel::answer(const Laid& pieces,
 LiveModel::Modes LiveModel::modes(const Laid& pieces,
                                   int most,
                                   const base::Progress& progress) const {
-  const Pencil pencil = pencil_of(pieces);
+  const Pencil pencil = pencil_of(pieces, 1);
   const reduced::FollowedPencil& f = pencil.at_middle;
   const reduced::PoleExpansion poles = poles_of(pencil);
   const auto ends = std::minmax_element(knot_hz_.begin(), knot_hz_.end());

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 #include <Eigen/Core>
+#include <complex>
 #include <functional>
 #include <memory>
 #include <vector>
@@ -44,7 +45,8 @@ class LiveModel {
             const Eigen::VectorXd& freq_hz);
 
   /// @param piece   condensed on the skin's coordinates
-  LivePiece lift(const reduced::CondensedPiece& piece, double temp_k) const;
+  /// @param threads  the result does not depend on it
+  LivePiece lift(const reduced::CondensedPiece& piece, double temp_k, unsigned threads) const;
 
   struct Answer {
     Eigen::VectorXd curve_db;
@@ -67,9 +69,10 @@ class LiveModel {
     std::vector<Eigen::MatrixXcd> knots;  ///< pieces' share at each knot, less the middle's
     bool constant = true;
   };
-  Pencil pencil_of(const Laid& pieces) const;
+  Pencil pencil_of(const Laid& pieces, unsigned threads) const;
   Eigen::VectorXd weights(double freq_hz) const;  ///< [n_knot] of the polynomial
   void add_knots(const Pencil& pencil, double freq_hz, Eigen::MatrixXcd& k) const;
+  std::complex<double> braked(double freq_hz, const std::complex<double>& at_load) const;
   Eigen::MatrixXcd moves_of(const Pencil& pencil,
                             unsigned threads,
                             const base::Progress& progress,
@@ -93,10 +96,11 @@ class LiveModel {
   Eigen::Index first_inside_ = 0, n_inside_ = 0;  ///< points inside the band
   double middle_hz_ = 0.0;
   Eigen::Index n_moving_ = 0;
-  Eigen::MatrixXcd stiffness_;            ///< [n x n] at the middle
-  std::vector<Eigen::MatrixXcd> change_;  ///< [n_point][m x m] of the base, less the middle's
+  Eigen::MatrixXcd stiffness_;  ///< [n x n] at the middle
+  /// [n_point][m x m] of the base but for the brake, less the middle's
+  std::vector<Eigen::MatrixXcd> change_;
   std::vector<double> knot_hz_, knot_weight_;
-  /// The same at the knots, but for the brake.
+  /// The same at the knots.
   std::vector<Eigen::MatrixXcd> knot_change_;
 };
 

@@ -10,7 +10,9 @@
 namespace calmplate::editing {
 
 /// The figures of record of single layouts: those that `calmplate run` prints, made by the same
-/// functions. For settling what the live model shows, in the background.
+/// functions, on the panel that the job was opened with. For settling what the live model shows, in
+/// the background. (A drawn skin gets finer elements along pieces of a short shear lag, so a job
+/// that is saved and read again may have others than it was opened with.)
 class Record {
  public:
   /// @param job, panel  must outlive this object

@@ -8,6 +8,8 @@
 #include <fstream>
 #include <iterator>
 
+#include "base/units.hpp"
+#include "drive/spectrum.hpp"
 #include "editing/edit_job.hpp"
 #include "editing/record.hpp"
 #include "study/demo_job.hpp"
@@ -40,6 +42,13 @@ double worst_in_band(const job::Job& job,
     worst = std::max(worst, std::abs(live_db(i) - there));
   }
   return worst;
+}
+
+/// The small drawn door with something else that shakes it.
+std::string with_drive(const std::string& drive) {
+  const std::string force = "[drive]\nkind = \"force\"\nat_mm = [150, 130]\n";
+  std::string text = edit_text();
+  return text.replace(text.find(force), force.size(), drive);
 }
 
 /// Live against record for every layout with pieces; a line each.
@@ -125,6 +134,56 @@ TEST_CASE("Live figures are those of the record on the demo door with its woofer
   p.job.drive = asked.drive;
   job::settle_band(p.job, p.panel.area_m2);
   compare(p.job, p.panel, text_of(p.job.file), 0.1, 0.5);
+}
+
+// Source: [crosscheck] as above. A tap has a spectrum; a pressure drives every mode.
+TEST_CASE("Live figures are those of the record for a tap and a pressure",
+          "[editing][crosscheck]") {
+  for (const std::string& drive : {std::string("kind = \"tap\"\nat_mm = [310, 215]\n"),
+                                   std::string("kind = \"pressure\"\n")}) {
+    EditJob p(with_drive("[drive]\n" + drive));
+    compare(p.job, p.panel, p.text, 0.15, 0.5);
+  }
+}
+
+// Source: [crosscheck] a solve of model (a) at each frequency, without poles, with modes kept up to
+// four times the study's limit: the record's own 23 shapes are too few for a woofer's weight on so
+// small a skin, 0.7 dB at 174 Hz. The woofer pulls at its ring and brakes there.
+TEST_CASE("A woofer on the skin is followed at every frequency of the band",
+          "[editing][crosscheck]") {
+  EditJob p(with_drive(
+      "[woofer]\nfs_Hz = 65\nQms = 4.5\nQes = 0.62\nRe_ohm = 3.2\nMms_g = 15\nSd_cm2 = 133\n"
+      "mounting = \"skin\"\nring_centre_mm = [300, 290]\nring_diameter_mm = 150\n"
+      "frame_mass_kg = 0.6\n[amplifier]\npower_W = 25\n[cavity]\nvolume_l = 25\n"
+      "leak_area_cm2 = 10\n"));
+  p.job.temperatures_k.clear();
+  const editing::LiveBench live(p.job, p.panel, {});
+  const study::Common c = study::common_of(p.job, p.panel, {});
+  for (const std::size_t l : {std::size_t(0), std::size_t(1)}) {
+    reduced::ReductionOptions options = study::reduction_of(p.job, false, 1);
+    options.top_hz *= 4.0;
+    const reduced::FullReduction full = reduced::reduce_full(
+        c.skin,
+        shell::build_model(c.skin,
+                           study::attachments_of(p.job),
+                           study::pieces_of(p.job, p.panel, p.document.job_layout(l))),
+        c.ports,
+        options,
+        {});
+    const reduced::ReducedModel door =
+        study::couple_door(p.job, c.skin, c.door, full, full.model).model;
+    const auto quick = live.answer(p.document.layout(l).pieces, p.job.temperature_k);
+    double worst = 0.0;
+    for (Eigen::Index i = 0; i < live.freq_hz().size(); ++i) {
+      const double f = live.freq_hz()(i);
+      if (f < p.job.band.low_hz || f > p.job.band.high_hz) continue;
+      const Eigen::VectorXcd v = base::kTwoPi * f * door.solve(f);
+      const double square = drive::strength(p.job.drive, f) * v.dot(door.surface * v).real();
+      worst = std::max(worst, std::abs(quick.curve_db(i) - base::to_db(square / 1e-18)));
+    }
+    std::printf("woofer on the skin, layout %d: curve %.3f dB\n", static_cast<int>(l), worst);
+    CHECK(worst < 0.2);
+  }
 }
 
 // Source: [derived] what was asked before does not change an answer; a cancelled question says so.
