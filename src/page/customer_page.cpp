@@ -18,7 +18,7 @@ std::string less_text(const Results& results, const Layout& layout) {
   const double db = layout.band_reduction_db;
   const Fills fills = {{"name", layout.name},
                        {"db", fixed(std::abs(db), 1)},
-                       {"times", fixed(std::pow(10.0, db / 20.0), 1)},
+                       {"percent", fixed(100.0 * (1.0 - std::pow(10.0, -db / 20.0)), 0)},
                        {"where", where_text(results)}};
   if (db <= -kHardly_db) return fill(words::kMore, fills);
   return fill(db < kHardly_db ? words::kHardly : words::kLess, fills);

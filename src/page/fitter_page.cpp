@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "page/charts.hpp"
+#include "page/cutting.hpp"
 #include "page/fitter_tables.hpp"
 #include "page/format.hpp"
 #include "page/html.hpp"
@@ -40,6 +41,7 @@ std::vector<Part> parts_of(const Source& source) {
                              {"woofer", words::kWoofer, woofer_html(results)},
                              {"rattles", words::kRattles, rattles_html(results)},
                              {"pieces", words::kPieces, pieces_html(results)},
+                             {"cutting", words::kCutting, cutting_html(source)},
                              {"shelf", words::kShelf, shelf_html(results)},
                              {"modes", words::kModes, modes_html(results)},
                              {"assumed", words::kAssumed, assumed_html(results)},

@@ -79,7 +79,7 @@ std::string pieces_html(const Results& results) {
   for (const Layout& l : results.layouts) {
     if (l.pieces.empty()) continue;
     Table table{fill(words::kPiecesOf, {{"name", l.name}}),
-                {words::kPiecesColumn,
+                {words::kPieceColumn,
                  words::kSheetColumn,
                  words::kFaceColumn,
                  words::kSizeColumn,

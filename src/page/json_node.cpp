@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "page/json_node.hpp"
 
+#include <fstream>
+#include <iterator>
 #include <limits>
 #include <utility>
 
@@ -78,6 +80,19 @@ std::string JsonNode::text_or_empty(const std::string& key) const {
 double JsonNode::level_or_nan(const std::string& key) const {
   const auto found = find(key);
   return found ? found->number() : std::numeric_limits<double>::quiet_NaN();
+}
+
+nlohmann::json parsed_file(const std::filesystem::path& file, const std::string& what) {
+  std::ifstream stream(file, std::ios::binary);
+  std::error_code ignored;
+  if (!stream || !std::filesystem::is_regular_file(file, ignored))
+    throw base::InputError({file.string(), 0, ""}, "cannot be read", what);
+  const std::string text((std::istreambuf_iterator<char>(stream)),
+                         std::istreambuf_iterator<char>());
+  nlohmann::json root = nlohmann::json::parse(text, nullptr, false);
+  if (root.is_discarded())
+    throw base::InputError({file.string(), 0, ""}, "is not valid JSON", what);
+  return root;
 }
 
 }  // namespace calmplate::page

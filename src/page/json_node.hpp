@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
+#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -36,5 +37,10 @@ class JsonNode {
   std::string file_;
   std::string path_;
 };
+
+/// The value that a file holds.
+/// @param what  what should be there: "results.json in a folder of calmplate run"
+/// @throws base::InputError if it cannot be read or is not JSON
+nlohmann::json parsed_file(const std::filesystem::path& file, const std::string& what);
 
 }  // namespace calmplate::page

@@ -2,10 +2,7 @@
 #include "page/results.hpp"
 
 #include <cmath>
-#include <fstream>
-#include <iterator>
 
-#include "base/input_error.hpp"
 #include "page/json_node.hpp"
 
 namespace calmplate::page {
@@ -236,17 +233,7 @@ const Layout* Results::proposal() const {
 }
 
 Results read_results(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::error_code ignored;
-  if (!stream || !std::filesystem::is_regular_file(file, ignored))
-    throw base::InputError(
-        {file.string(), 0, ""}, "cannot be read", "results.json in a folder of calmplate run");
-  const std::string text((std::istreambuf_iterator<char>(stream)),
-                         std::istreambuf_iterator<char>());
-  const nlohmann::json root = nlohmann::json::parse(text, nullptr, false);
-  if (root.is_discarded())
-    throw base::InputError(
-        {file.string(), 0, ""}, "is not valid JSON", "a file written by calmplate run");
+  const nlohmann::json root = parsed_file(file, "results.json in a folder of calmplate run");
   return read_root(JsonNode(root, file.string(), ""));
 }
 

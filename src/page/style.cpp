@@ -46,7 +46,7 @@ font-variant-numeric:tabular-nums;vertical-align:top}
 thead th{border-bottom:2px solid var(--ink);font-size:.88rem}
 tbody th,thead th:first-child{text-align:left;font-weight:600}
 tr.marked{background:var(--pale)}
-.text td{text-align:left}
+.text td,.text th{text-align:left}
 summary{cursor:pointer;color:var(--deep);padding:.3rem 0;font-size:.95rem}
 .sounds{list-style:none;margin:0;padding:0}
 .sounds li{display:flex;flex-wrap:wrap;gap:.3rem 1rem;align-items:center;padding:.3rem 0}
@@ -88,7 +88,7 @@ audio,nav,.skip,.screen{display:none}
 h2{margin-top:6mm}
 p,li{orphans:3;widows:3}
 .wide{overflow:visible}
-figure details{display:none}
+figure details,summary{display:none}
 details::details-content{content-visibility:visible;height:auto;display:block}
 tr{break-inside:avoid}
 .long{break-inside:auto}
@@ -106,6 +106,8 @@ body{font-size:8.6pt;line-height:1.35}
 h1{font-size:15pt}
 h2,.pair>figure>figcaption strong{font-size:10.5pt;margin:2mm 0 .6mm}
 .maps>figure>figcaption strong{font-size:8.6pt;margin:0 0 .6mm}
+body{display:flex;flex-direction:column;min-height:274mm}
+main{flex:1;display:flex;flex-direction:column;justify-content:space-between}
 .top{padding-bottom:1mm;margin-bottom:2mm}
 .fitter{margin-bottom:1.5mm}
 .logo{max-height:13mm}

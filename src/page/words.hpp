@@ -24,7 +24,7 @@ constexpr Text kSkip = "Skip to the answer";
 // Answer, for the customer
 constexpr Text kAnswer = "The answer";
 constexpr Text kLess =
-    "With “{name}” the door skin shakes {db} dB less {where}: {times} times less.";
+    "With “{name}” the door skin shakes {db} dB less {where}: it moves {percent} % less.";
 constexpr Text kHardly = "With “{name}” the door skin shakes hardly less {where}: {db} dB.";
 constexpr Text kMore = "With “{name}” the door skin shakes {db} dB more {where}.";
 constexpr Text kWhereWoofer = "where the woofer plays ({low} to {high} Hz)";

@@ -21,6 +21,7 @@ constexpr Text kLossColumn = "loss factor";
 constexpr Text kRingColumn = "ring time, s";
 constexpr Text kPieces = "Pieces to cut and lay";
 constexpr Text kPiecesOf = "Pieces, {name}";
+constexpr Text kPieceColumn = "piece";
 constexpr Text kSheetColumn = "sheet";
 constexpr Text kFaceColumn = "face";
 constexpr Text kSizeColumn = "size, mm";
@@ -83,5 +84,13 @@ constexpr Text kNoUnknowns =
 constexpr Text kCautions = "Take care";
 constexpr Text kNotes = "Notes";
 constexpr Text kCutting = "Stock to buy";
+constexpr Text kCuttingCaption = "Stock to buy for each choice by itself, cut as planned";
+constexpr Text kBuyColumn = "to buy";
+constexpr Text kWasteColumn = "waste, %";
+constexpr Text kMinutesColumn = "minutes";
+constexpr Text kRoll = "{length} mm of roll";
+constexpr Text kCuttingNote =
+    "Offcuts on the shelf are used first; waste is what cannot be kept. Minutes to clean, cut and "
+    "lay, by a rule of thumb.";
 
 }  // namespace calmplate::page::words

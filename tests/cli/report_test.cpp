@@ -161,8 +161,8 @@ TEST_CASE("report refuses what it cannot use in one line, and writes nothing", "
         "calmplate: empty/results.json: cannot be read; allowed: results.json in a folder of "
         "calmplate run\n");
   CHECK(refusal({"report", "damaged"}) ==
-        "calmplate: damaged/results.json: is not valid JSON; allowed: a file written by calmplate "
-        "run\n");
+        "calmplate: damaged/results.json: is not valid JSON; allowed: results.json in a folder of "
+        "calmplate run\n");
   CHECK(refusal({"report", "damaged", "-o", "nowhere/x.html"}) ==
         "calmplate: nowhere: is not a folder; allowed: a folder that exists\n");
   CHECK(refusal({"report", "damaged", "-o", "empty"}) ==

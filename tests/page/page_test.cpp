@@ -155,12 +155,12 @@ TEST_CASE("modes, pieces, rattles and coverage are those of results.json", "[pag
   CHECK(html.find("at most 0.24 % and the reductions by at most 0.07 dB") != std::string::npos);
 }
 
-// Source: [derived] 3.1449 dB is a factor of 10^(3.1449/20) = 1.436 in motion.
+// Source: [derived] 3.1449 dB is a factor of 10^(-3.1449/20) = 0.696 in motion, 30 % less.
 TEST_CASE("the customer's answer gives the proposal's figures", "[page][derived]") {
   const std::string text = without_tags(page_of(sample::page_results(), Voice::customer));
   CHECK(
       text.find("With “partial” the door skin shakes 3.1 dB less where the woofer plays (40 to 250 "
-                "Hz): 1.4 times less.") != std::string::npos);
+                "Hz): it moves 30 % less.") != std::string::npos);
   CHECK(text.find("It takes 0.57 kg of damping sheet on 27 % of the skin, about 3.75 EUR") !=
         std::string::npos);
   CHECK(text.find("gain of “partial” lies between 2.3 and 7.9 dB") != std::string::npos);
@@ -274,6 +274,37 @@ TEST_CASE("one heading of level 1, none left out, every picture and sound has wo
   }
 }
 
+// Source: [derived] as above, from cutting.json.
+TEST_CASE("what to buy stands on the fitter's page once it was cut", "[page][derived]") {
+  const sample::PageFolder folder(sample::page_results());
+  CHECK(page::report_page(folder.path(), Voice::fitter).find("Stock to buy") == std::string::npos);
+  std::filesystem::create_directories(folder.path() / "cutting");
+  const json sheet = {{"sheet", "butyl & foil"},
+                      {"form", "sheet"},
+                      {"bought", 2},
+                      {"cost", 18.126},
+                      {"roll_used_mm", nullptr},
+                      {"waste_share", 0.1269}};
+  json roll = sheet;
+  roll["form"] = "roll";
+  roll["roll_used_mm"] = 1234.6;
+  roll["cost"] = nullptr;
+  const json layout = {
+      {"name", "full"}, {"minutes", 29.8}, {"plan", {{"sheets", json::array({sheet, roll})}}}};
+  folder.write("cutting/cutting.json",
+               json({{"schema", "calmplate-cutting"},
+                     {"currency", "EUR"},
+                     {"layouts", json::array({layout})}})
+                   .dump());
+  const auto rows = table_with(page::report_page(folder.path(), Voice::fitter), "Stock to buy");
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[0] ==
+        std::vector<std::string>{"full", "butyl & foil", "2", rounded(18.126, 2), "13", "30"});
+  CHECK(rows[1][2] == "1235 mm of roll");
+  CHECK(rows[1][3] == "–");
+  CHECK(page::report_page(folder.path(), Voice::customer).find("waste") == std::string::npos);
+}
+
 TEST_CASE("without pictures, tones and extras the page is whole all the same", "[page]") {
   json results = sample::page_results();
   for (const char* key : {"report",
@@ -324,9 +355,10 @@ TEST_CASE("a damaged results.json is refused with file and key", "[page]") {
   };
   const std::string good = sample::page_results().dump(1);
   CHECK(refusal(good.substr(0, good.size() / 2)) ==
-        "results.json: is not valid JSON; allowed: a file written by calmplate run");
+        "results.json: is not valid JSON; allowed: results.json in a folder of calmplate run");
   CHECK(refusal("[]") == "results.json: is not an object; allowed: an object with the key schema");
-  CHECK(refusal("") == "results.json: is not valid JSON; allowed: a file written by calmplate run");
+  CHECK(refusal("") ==
+        "results.json: is not valid JSON; allowed: results.json in a folder of calmplate run");
   const auto changed = [](const char* pointer, const json& value) {
     json results = sample::page_results();
     results[json::json_pointer(pointer)] = value;
