@@ -23,14 +23,16 @@ Fills band_fills(const Results& results) {
   return {{"low", short_number(results.band_low_hz)}, {"high", short_number(results.band_high_hz)}};
 }
 
-Table thirds_table(const Results& results, const std::string& unit) {
+Table thirds_table(const Results& results,
+                   const std::vector<const Layout*>& shown,
+                   const std::string& unit) {
   Table table{fill(words::kThirdsCaption, {{"unit", unit}}), {words::kAround}, {}};
-  for (const Layout& l : results.layouts) table.head.push_back(shown_name(l));
+  for (const Layout* l : shown) table.head.push_back(shown_name(*l));
   for (std::size_t b = 0; b < results.layouts.front().third_octaves.size(); ++b) {
     std::vector<std::string> row{short_number(results.layouts.front().third_octaves[b].nominal_hz)};
-    for (const Layout& l : results.layouts)
-      row.push_back(b < l.third_octaves.size() ? fixed(l.third_octaves[b].level_db, 1)
-                                               : words::kNoFigure);
+    for (const Layout* l : shown)
+      row.push_back(b < l->third_octaves.size() ? fixed(l->third_octaves[b].level_db, 1)
+                                                : words::kNoFigure);
     table.rows.push_back(row);
   }
   return table;
@@ -65,8 +67,11 @@ std::string response_figure(const Results& results, bool plain) {
   chart.x = frequency_axis(words::kFrequencyAxis, results.freq_hz.front(), results.freq_hz.back());
   std::vector<double> all;
   std::vector<std::string> names;
+  std::vector<const Layout*> shown;
   for (std::size_t k = 0; k < results.layouts.size(); ++k) {
     const Layout& l = results.layouts[k];
+    if (plain && !l.pieces.empty() && &l != results.proposal()) continue;
+    shown.push_back(&l);
     all.insert(all.end(), l.level_db.begin(), l.level_db.end());
     names.push_back(shown_name(l));
     chart.curves.push_back({shown_name(l), k, results.freq_hz, l.level_db});
@@ -84,7 +89,7 @@ std::string response_figure(const Results& results, bool plain) {
                             {"names", joined(names)},
                             {"peak", fixed(bare.level_db[peak], 0)},
                             {"at", fixed(results.freq_hz[peak], 0)}});
-  const Table table = thirds_table(results, plain ? words::kDecibel : results.level_unit);
+  const Table table = thirds_table(results, shown, plain ? words::kDecibel : results.level_unit);
   const std::string band =
       fill(woofer ? words::kBandWoofer : words::kBandCounts, band_fills(results));
   return figure_html(words::kResponse,

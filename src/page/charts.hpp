@@ -8,7 +8,7 @@
 /// results have nothing to show.
 namespace calmplate::page {
 
-/// @param plain  without the reference of the level, which only the fitter asks for
+/// @param plain  for the customer: bare skin and proposal alone, and without the level's reference
 std::string response_figure(const Results& results, bool plain);
 std::string coverage_figure(const Results& results);
 /// Every layout over temperature.

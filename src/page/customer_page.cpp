@@ -10,7 +10,7 @@
 namespace calmplate::page {
 namespace {
 
-constexpr std::size_t kMostOptions = 6;  ///< rows that one printed page has room for
+constexpr std::size_t kMostOptions = 8;  ///< rows that one printed page has room for
 constexpr double kHardly_db = 0.5;
 
 /// How much less the skin shakes, in words.

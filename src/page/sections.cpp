@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "page/sections.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <iterator>
@@ -99,14 +100,19 @@ std::string options_html(const Results& results, std::size_t most_rows) {
                words::kSheetsColumn,
                results.currency},
               {}};
-  std::size_t left_out = 0;
+  // Where there is no room for all: bare skin and proposal, then those that calm the skin most.
+  std::vector<const Layout*> wanted;
+  for (const Layout& l : results.layouts) wanted.push_back(&l);
+  const auto rank = [&](const Layout* l) {
+    return l->pieces.empty() || l == proposal ? HUGE_VAL : l->band_reduction_db;
+  };
+  std::stable_sort(wanted.begin(), wanted.end(), [&](const Layout* a, const Layout* b) {
+    return rank(a) > rank(b);
+  });
+  const std::size_t left_out = wanted.size() - std::min(most_rows, wanted.size());
+  wanted.resize(wanted.size() - left_out);
   for (const Layout& l : results.layouts) {
-    // The bare skin and the one put forward stand in every table.
-    const bool needed = l.pieces.empty() || &l == proposal;
-    if (!needed && table.rows.size() + 1 >= most_rows) {
-      ++left_out;
-      continue;
-    }
+    if (std::find(wanted.begin(), wanted.end(), &l) == wanted.end()) continue;
     if (&l == proposal) table.marked_row = table.rows.size();
     table.rows.push_back(
         {&l == proposal ? fill(words::kPutForward, {{"name", shown_name(l)}}) : shown_name(l),

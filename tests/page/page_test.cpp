@@ -329,6 +329,36 @@ TEST_CASE("without pictures, tones and extras the page is whole all the same", "
   }
 }
 
+// Source: [derived] ten layouts beside the bare skin, of which the table has room for seven: the
+// proposal, which is the weakest, and the six that calm most.
+TEST_CASE("a long list of choices keeps the proposal and the calmest", "[page][derived]") {
+  json results = sample::page_results();
+  json layouts = json::array({results["layouts"][0]});
+  for (int k = 1; k <= 10; ++k) {
+    json l = results["layouts"][1];
+    l["name"] = "choice " + std::to_string(k);
+    l["band_reduction_db"] = 1.0 * k;
+    results["curves"]["level_db"][l["name"].get<std::string>()] =
+        results["curves"]["level_db"]["partial"];
+    layouts.push_back(l);
+  }
+  results["layouts"] = layouts;
+  results["report"]["proposal"] = "choice 1";
+  const std::string html = page_of(results, Voice::customer);
+  std::vector<std::string> names;
+  for (const auto& row : table_with(html, "Ways of laying sheet")) names.push_back(row[0]);
+  CHECK(names == std::vector<std::string>{"bare skin",
+                                          "choice 1 ◀",
+                                          "choice 5",
+                                          "choice 6",
+                                          "choice 7",
+                                          "choice 8",
+                                          "choice 9",
+                                          "choice 10"});
+  CHECK(html.find("3 more are on the fitter") != std::string::npos);
+  CHECK(table_with(page_of(results, Voice::fitter), "Ways of laying sheet").size() == 11);
+}
+
 TEST_CASE("a bare panel alone makes a page", "[page]") {
   json results = sample::page_results();
   results["layouts"] = json::array({results["layouts"][0]});
