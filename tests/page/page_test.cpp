@@ -3,157 +3,19 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstdio>
 #include <regex>
 
 #include "base/input_error.hpp"
-#include "page/ring_fit.hpp"
+#include "page/page_html.hpp"
 #include "page/sample_folder.hpp"
 
 namespace calmplate {
-namespace {
-
 using nlohmann::json;
 using page::Voice;
-
-std::string page_of(const json& results, Voice voice) {
-  const sample::PageFolder folder(results);
-  return page::report_page(folder.path(), voice);
-}
-
-/// The texts of a table's cells, row by row without its head; entities come back.
-std::vector<std::vector<std::string>> table_with(const std::string& html,
-                                                 const std::string& caption) {
-  const std::size_t at = html.find("<caption>" + caption);
-  if (at == std::string::npos) return {};
-  const std::string table = html.substr(at, html.find("</table>", at) - at);
-  std::vector<std::vector<std::string>> rows;
-  const std::regex row("<tr[^>]*>(.*?)</tr>"), cell("<t[hd][^>]*>(.*?)</t[hd]>");
-  for (std::sregex_iterator r(table.begin(), table.end(), row), end; r != end; ++r) {
-    const std::string inside = (*r)[1];
-    rows.emplace_back();
-    for (std::sregex_iterator c(inside.begin(), inside.end(), cell); c != end; ++c)
-      rows.back().push_back(std::regex_replace((*c)[1].str(), std::regex("&amp;"), "&"));
-  }
-  if (!rows.empty()) rows.erase(rows.begin());
-  return rows;
-}
-
-/// As the page rounds, by the C library alone.
-std::string rounded(const json& value, int decimals, double factor = 1.0) {
-  if (value.is_null()) return "–";
-  char text[64];
-  std::snprintf(text, sizeof text, "%.*f", decimals, factor * value.get<double>());
-  return text;
-}
-
-/// The opening tags of one kind. Not by a regular expression: a tag with a sound in it is long.
-std::vector<std::string> tags_of(const std::string& html, const std::string& name) {
-  std::vector<std::string> out;
-  const std::string open = "<" + name + " ";
-  for (std::size_t at = html.find(open); at != std::string::npos; at = html.find(open, at + 1))
-    out.push_back(html.substr(at, html.find('>', at) - at));
-  return out;
-}
-
-std::string without_tags(const std::string& html) {
-  const std::string body = html.substr(html.find("<body>"));
-  std::string out;
-  bool inside = true;
-  for (const char c : body) {
-    if (c == '<') inside = false;
-    if (inside) out += c;
-    if (c == '>') inside = true, out += ' ';
-  }
-  return out;
-}
-
-}  // namespace
-
-// Source: [derived] each figure of each table is the one in results.json after the rounding that
-// stands beside it: dB 1 decimal, kg 2, shares of the skin whole percent, money 2, Hz 1, loss
-// factors 3, ring times 2.
-TEST_CASE("every figure of the tables is that of results.json, rounded", "[page][derived]") {
-  const json results = sample::page_results();
-  const std::string html = page_of(results, Voice::fitter);
-  const json& layouts = results["layouts"];
-  const auto options = table_with(html, "Ways of laying sheet");
-  REQUIRE(options.size() == 3);
-  for (std::size_t k = 0; k < 3; ++k) {
-    const json& l = layouts[k];
-    CHECK(options[k][1] == rounded(l["band_reduction_db"], 1));
-    CHECK(options[k][2] == rounded(l["mass_kg"], 2));
-    CHECK(options[k][3] == rounded(l["share"], 0, 100.0));
-    CHECK(options[k][4] == (k == 0 ? "–" : rounded(l["stock_sheets"], 1)));
-    CHECK(options[k][5] == (k == 0 ? "–" : rounded(l["cost"], 2)));
-  }
-  const auto levels = table_with(html, "Shaking around each frequency");
-  const auto thirds = table_with(html, "dB less than bare in each");
-  const auto woofer = table_with(html, "Skin against woofer");
-  REQUIRE(levels.size() == 9);
-  REQUIRE(thirds.size() == 9);
-  REQUIRE(woofer.size() == 9);
-  for (std::size_t b = 0; b < 9; ++b)
-    for (std::size_t k = 0; k < 3; ++k) {
-      const json& band = layouts[k]["third_octaves"][b];
-      CHECK(levels[b][k + 1] == rounded(band["level_db"], 1));
-      if (k > 0) CHECK(thirds[b][k] == rounded(band["reduction_db"], 1));
-      CHECK(woofer[b][k + 1] == rounded(layouts[k]["sound"][b]["skin_under_woofer_dB"], 1));
-    }
-  const auto warm = table_with(html, "dB less than bare at each temperature");
-  REQUIRE(warm.size() == 4);
-  for (std::size_t t = 0; t < 4; ++t)
-    for (std::size_t k = 1; k < 3; ++k)
-      CHECK(warm[t][k] == rounded(layouts[k]["temperature"][t]["reduction_dB"], 1));
-  const auto points = table_with(html, "dB less than bare at each point");
-  REQUIRE(points.size() == 1);
-  CHECK(points[0][2] == rounded(layouts[2]["listen_at"][0]["reduction_db"], 1));
-}
-
-// Source: [derived] as above.
-TEST_CASE("modes, pieces, rattles and coverage are those of results.json", "[page][derived]") {
-  const json results = sample::page_results();
-  const std::string html = page_of(results, Voice::fitter);
-  const auto modes = table_with(html, "Modes, partial");
-  REQUIRE(modes.size() == 7);
-  for (std::size_t m = 0; m < 7; ++m) {
-    const json& mode = results["layouts"][1]["modes"][m];
-    CHECK(modes[m][1] == rounded(mode["freq_hz"], 1));
-    CHECK(modes[m][2] == rounded(mode["loss_factor"], 3));
-    CHECK(modes[m][3] == rounded(mode["ring_time_s"], 2));
-  }
-  const auto pieces = table_with(html, "Pieces, partial");
-  REQUIRE(pieces.size() == 4);
-  for (std::size_t p = 0; p < 4; ++p) {
-    const json& piece = results["layouts"][1]["pieces"][p];
-    CHECK(pieces[p][1] == "butyl & foil");
-    CHECK(pieces[p][2] == (p == 1 ? "outside" : "inside"));
-    CHECK(pieces[p][3] ==
-          rounded(piece["size_mm"][0], 0) + " × " + rounded(piece["size_mm"][1], 0));
-    CHECK(pieces[p][4] == rounded(piece["area_m2"], 3));
-    CHECK(pieces[p][5] == rounded(piece["mass_kg"], 2));
-  }
-  const auto rattles = table_with(html, "Margin to rattling");
-  REQUIRE(rattles.size() == 3);
-  for (std::size_t k = 0; k < 3; ++k) {
-    const json& r = results["layouts"][k]["rattles"][0];
-    CHECK(rattles[k][3] == rounded(r["sweep_peak_m_s2"], 1));
-    CHECK(rattles[k][5] == rounded(r["sweep_margin_dB"], 1));
-    CHECK(rattles[k][6] == rounded(r["pink_noise_margin_dB"], 1));
-  }
-  const auto coverage = table_with(html, "Pieces laid one after the other");
-  REQUIRE(coverage.size() == 5);
-  for (std::size_t k = 0; k < 5; ++k) {
-    const json& point = results["coverage_curve"]["points"][k];
-    CHECK(coverage[k][1] == rounded(point["share"], 0, 100.0));
-    CHECK(coverage[k][4] == rounded(point["reduction_dB"], 1));
-  }
-  const auto unknowns = table_with(html, "Lowest and highest");
-  REQUIRE(unknowns.size() == 2);
-  CHECK(unknowns[0] ==
-        std::vector<std::string>{"partial", "2.3 to 7.9", "51.3 to 66.6", "0.051 to 0.124"});
-  CHECK(html.find("at most 0.24 % and the reductions by at most 0.07 dB") != std::string::npos);
-}
+using testing::page_of;
+using testing::table_with;
+using testing::tags_of;
+using testing::without_tags;
 
 // Source: [derived] 3.1449 dB is a factor of 10^(-3.1449/20) = 0.696 in motion, 30 % less.
 TEST_CASE("the customer's answer gives the proposal's figures", "[page][derived]") {
@@ -272,37 +134,6 @@ TEST_CASE("one heading of level 1, none left out, every picture and sound has wo
       CHECK(tag.find("aria-label=\"A knock: ") != std::string::npos);
     CHECK(tags_of(html, "audio").size() == 3);
   }
-}
-
-// Source: [derived] as above, from cutting.json.
-TEST_CASE("what to buy stands on the fitter's page once it was cut", "[page][derived]") {
-  const sample::PageFolder folder(sample::page_results());
-  CHECK(page::report_page(folder.path(), Voice::fitter).find("Stock to buy") == std::string::npos);
-  std::filesystem::create_directories(folder.path() / "cutting");
-  const json sheet = {{"sheet", "butyl & foil"},
-                      {"form", "sheet"},
-                      {"bought", 2},
-                      {"cost", 18.126},
-                      {"roll_used_mm", nullptr},
-                      {"waste_share", 0.1269}};
-  json roll = sheet;
-  roll["form"] = "roll";
-  roll["roll_used_mm"] = 1234.6;
-  roll["cost"] = nullptr;
-  const json layout = {
-      {"name", "full"}, {"minutes", 29.8}, {"plan", {{"sheets", json::array({sheet, roll})}}}};
-  folder.write("cutting/cutting.json",
-               json({{"schema", "calmplate-cutting"},
-                     {"currency", "EUR"},
-                     {"layouts", json::array({layout})}})
-                   .dump());
-  const auto rows = table_with(page::report_page(folder.path(), Voice::fitter), "Stock to buy");
-  REQUIRE(rows.size() == 2);
-  CHECK(rows[0] ==
-        std::vector<std::string>{"full", "butyl & foil", "2", rounded(18.126, 2), "13", "30"});
-  CHECK(rows[1][2] == "1235 mm of roll");
-  CHECK(rows[1][3] == "–");
-  CHECK(page::report_page(folder.path(), Voice::customer).find("waste") == std::string::npos);
 }
 
 TEST_CASE("without pictures, tones and extras the page is whole all the same", "[page]") {
