@@ -130,6 +130,7 @@ Step Hand::drag(const Eigen::Vector2d& at) {
 Step Hand::release(const Eigen::Vector2d& at) {
   if (!dragging()) return {};
   Step step = grip_ == Grip::cut ? (last_ = at, finish_cut()) : drag(at);
+  if (grip_ == Grip::move && !step.refusal.empty()) come_near(at);
   if (grip_ != Grip::cut) document_.end_gesture();
   if (grip_ == Grip::lay || grip_ == Grip::resize) {
     if (const auto piece = selected_piece()) last_size_ = 1e-3 * piece->written.size_mm;
@@ -182,6 +183,18 @@ Step Hand::drag_move(const Eigen::Vector2d& at) {
   if (!step.refusal.empty() && !piece->outlines.empty())
     ghost_ = moved(piece->outlines.front(), target - now);
   return step;
+}
+
+/// After a refused move: as near to its aim as is allowed, by halving the way that is left.
+void Hand::come_near(const Eigen::Vector2d& at) {
+  constexpr int kHalvings = 6;
+  const auto piece = selected_piece();
+  if (!piece) return;
+  Eigen::Vector2d allowed = place_of(piece->written) - anchor_ + start_, refused = at;
+  for (int k = 0; k < kHalvings; ++k) {
+    const Eigen::Vector2d middle = 0.5 * (allowed + refused);
+    (drag_move(middle).refusal.empty() ? allowed : refused) = middle;
+  }
 }
 
 Step Hand::drag_turn(const Eigen::Vector2d& at) {

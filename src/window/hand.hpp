@@ -78,6 +78,7 @@ class Hand {
   Step done(const editing::Outcome& outcome);
   Step drag_lay(const Eigen::Vector2d& at);
   Step drag_move(const Eigen::Vector2d& at);
+  void come_near(const Eigen::Vector2d& at);
   Step drag_turn(const Eigen::Vector2d& at);
   Step drag_resize(const Eigen::Vector2d& at);
   Step finish_cut();

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "window/help_card.hpp"
 
-#include <QDialog>
 #include <QDialogButtonBox>
 #include <QPushButton>
 #include <QTextBrowser>
 #include <QVBoxLayout>
 
+#include "window/dialogs.hpp"
 #include "window/words.hpp"
 
 namespace calmplate::window {
@@ -27,7 +27,7 @@ void show_page(QWidget* parent, const QString& title, const QString& page, const
   dialog.resize(size);
   close->setDefault(true);
   text->setFocus();
-  dialog.exec();
+  ask(dialog);
 }
 
 }  // namespace

@@ -165,18 +165,20 @@ void MainWindow::make_tools() {
   QToolBar* tools = addToolBar(words::menu(words::Menu::piece).remove('&'));
   tools->setMovable(false);
   tools->setToolButtonStyle(Qt::ToolButtonTextOnly);
-  for (const Act which :
-       {Act::undo, Act::redo, Act::lay_best, Act::cut_tool, Act::turn, Act::remove}) {
-    tools->addAction(actions_.at(which));
-  }
-  tools->addSeparator();
-  for (const Act which :
-       {Act::colour_plain, Act::colour_benefit, Act::colour_working, Act::colour_mode}) {
-    tools->addAction(actions_.at(which));
-  }
-  tools->addSeparator();
-  for (const Act which : {Act::look_outside, Act::look_inside, Act::help})
-    tools->addAction(actions_.at(which));
+  const auto group = [&](std::initializer_list<Act> acts) {
+    for (const Act which : acts) {
+      QAction* action = actions_.at(which);
+      action->setIconText(words::tool(which));
+      const words::ActWord word = words::act(which);
+      action->setToolTip(QString(word.word).remove('&') + " (" + word.keys + ")");
+      tools->addAction(action);
+    }
+    tools->addSeparator();
+  };
+  group({Act::undo, Act::redo});
+  group({Act::lay_best, Act::cut_tool, Act::turn, Act::remove});
+  group({Act::colour_plain, Act::colour_benefit, Act::colour_working, Act::colour_mode});
+  group({Act::look_outside, Act::look_inside, Act::help});
 }
 
 bool MainWindow::arrow(double right, double up, Qt::KeyboardModifiers held) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <QApplication>
 #include <QCloseEvent>
 #include <QFileDialog>
 #include <QInputDialog>
@@ -7,9 +8,11 @@
 #include <QMessageBox>
 #include <QPushButton>
 #include <QSlider>
+#include <QWindow>
 #include <algorithm>
 
 #include "base/input_error.hpp"
+#include "window/dialogs.hpp"
 #include "window/main_window.hpp"
 
 /// What a person does to pieces and layouts.
@@ -127,15 +130,12 @@ void MainWindow::new_layout(bool copy) {
 
 void MainWindow::rename_layout() {
   if (hand_.dragging()) return;
-  bool taken = false;
-  const QString name =
-      QInputDialog::getText(this,
-                            words::act(Act::layout_rename).word.remove('&').remove("..."),
-                            words::layout_name_question(),
-                            QLineEdit::Normal,
-                            QString::fromStdString(document_.layout(hand_.layout()).name),
-                            &taken);
-  if (!taken) return;
+  QInputDialog dialog(this);
+  dialog.setWindowTitle(words::act(Act::layout_rename).word.remove('&').remove("..."));
+  dialog.setLabelText(words::layout_name_question());
+  dialog.setTextValue(QString::fromStdString(document_.layout(hand_.layout()).name));
+  if (ask(dialog) != QDialog::Accepted) return;
+  const QString name = dialog.textValue();
   take_layout(document_.rename_layout(hand_.layout(), name.toStdString()),
               "rename layout",
               static_cast<int>(hand_.layout()));
@@ -151,19 +151,24 @@ bool MainWindow::save(bool as) {
   if (hand_.dragging()) return false;
   try {
     if (as) {
-      const QString file =
-          QFileDialog::getSaveFileName(this,
-                                       words::save_as_title(),
-                                       QString::fromStdString(text_.file().string()),
-                                       words::job_files());
-      if (file.isEmpty()) return false;
+      QFileDialog dialog(this, words::save_as_title(), "", words::job_files());
+      dialog.setAcceptMode(QFileDialog::AcceptSave);
+      dialog.setDefaultSuffix("toml");
+      dialog.selectFile(QString::fromStdString(text_.file().string()));
+      if (ask(dialog) != QDialog::Accepted || dialog.selectedFiles().isEmpty()) return false;
+      const QString file = dialog.selectedFiles().front();
       text_.save_as(document_, file.toStdString());
     } else {
       text_.save(document_);
     }
   } catch (const std::exception& e) {
     trace_.line("not saved", {{"why", e.what()}});
-    QMessageBox::warning(this, words::program(), QString::fromStdString(e.what()));
+    QMessageBox message(QMessageBox::Warning,
+                        words::program(),
+                        QString::fromStdString(e.what()),
+                        QMessageBox::Ok,
+                        this);
+    ask(message);
     return false;
   }
   refresh_title();
@@ -192,8 +197,10 @@ void MainWindow::closeEvent(QCloseEvent* event) {
   QPushButton* back = question.addButton(words::cancel_button(), QMessageBox::RejectRole);
   question.setDefaultButton(keep);
   question.setEscapeButton(back);
-  trace_.line("asks to save");
-  question.exec();
+  QObject::connect(qApp, &QGuiApplication::focusWindowChanged, &question, [&](QWindow* focus) {
+    if (focus != nullptr && focus == question.windowHandle()) trace_.line("asks to save");
+  });
+  ask(question);
   const bool closes =
       question.clickedButton() == drop || (question.clickedButton() == keep && save(false));
   trace_.line(closes ? "closes" : "stays");

@@ -15,6 +15,7 @@ namespace {
 
 constexpr double kBesideBand = 1.12;   // shown below and above the band, as a ratio
 constexpr double kDecibelStep = 10.0;  // between lines
+constexpr double kRounding = 5.0;      // of the scale's ends
 constexpr double kMostDecibels = 70.0;
 
 QColor blend(const QColor& a, const QColor& b, double share) {
@@ -61,8 +62,8 @@ void ResponseChart::set_settled(Curve curve) {
 /// The scale follows the bare curve alone: it must not move while a piece is moved.
 void ResponseChart::settle_range() {
   if (bare_.level_db.size() == 0) return;
-  high_db_ = kDecibelStep * std::ceil((bare_.level_db.maxCoeff() + 3.0) / kDecibelStep);
-  low_db_ = kDecibelStep * std::floor((bare_.level_db.minCoeff() - 12.0) / kDecibelStep);
+  high_db_ = kRounding * std::ceil((bare_.level_db.maxCoeff() + 2.0) / kRounding);
+  low_db_ = kRounding * std::floor((bare_.level_db.minCoeff() - 8.0) / kRounding);
   low_db_ = std::max(low_db_, high_db_ - kMostDecibels);
 }
 
@@ -94,7 +95,8 @@ void ResponseChart::draw_axes(QPainter& painter) const {
       blend(paper, QColor(0x2f, 0x6f, 0xb0), 0.10));
   const double line = fontMetrics().height();
   painter.setRenderHint(QPainter::Antialiasing, false);
-  for (double db = low_db_; db <= high_db_ + 0.5; db += kDecibelStep) {
+  for (double db = kDecibelStep * std::ceil(low_db_ / kDecibelStep); db <= high_db_ + 0.5;
+       db += kDecibelStep) {
     painter.setPen(blend(paper, ink, 0.18));
     painter.drawLine(QPointF(area.left(), y_of(db)), QPointF(area.right(), y_of(db)));
     painter.setPen(ink);

@@ -154,10 +154,6 @@ void SkinPaint::draw_ground_marks() {
       draw_word(painter, outline.boundingRect().center(), QString::fromStdString(zone.name), font);
     }
   }
-  if (job_.drive.kind == drive::Kind::force || job_.drive.kind == drive::Kind::tap)
-    draw_point(painter, job_.drive.at, words::drive_point());
-  for (const job::ListenPoint& point : job_.listen_at)
-    draw_point(painter, point.at, QString::fromStdString(point.name));
 }
 
 void SkinPaint::draw_piece(QPainter& painter, const PaintedPiece& piece, double px) const {
@@ -222,6 +218,10 @@ void SkinPaint::paint(const std::vector<PaintedPiece>& pieces,
   QPainter painter(&image_);
   painter.setRenderHint(QPainter::Antialiasing);
   for (const PaintedPiece& piece : pieces) draw_piece(painter, piece, m_per_px);
+  if (job_.drive.kind == drive::Kind::force || job_.drive.kind == drive::Kind::tap)
+    draw_point(painter, job_.drive.at, words::drive_point());
+  for (const job::ListenPoint& point : job_.listen_at)
+    draw_point(painter, point.at, QString::fromStdString(point.name));
   draw_marks(painter, marks, m_per_px);
 }
 

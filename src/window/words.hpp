@@ -148,6 +148,7 @@ struct ActWord {
   QString keys;  ///< as QKeySequence reads it; several with "; " between
 };
 ActWord act(Act which);
+QString tool(Act which);  ///< a word short enough for the row of tools
 enum class Menu { file, edit, piece, layout, view, modes, help };
 QString menu(Menu which);
 

@@ -122,6 +122,33 @@ ActWord act(Act which) {
   }
 }
 
+QString tool(Act which) {
+  switch (which) {
+    case Act::lay_best:
+      return say("Lay best");
+    case Act::cut_tool:
+      return say("Cut");
+    case Act::turn:
+      return say("Turn");
+    case Act::colour_plain:
+      return say("Plain");
+    case Act::colour_benefit:
+      return say("Benefit");
+    case Act::colour_working:
+      return say("Working");
+    case Act::colour_mode:
+      return say("Mode");
+    case Act::look_outside:
+      return say("Outside");
+    case Act::look_inside:
+      return say("Inside");
+    case Act::help:
+      return say("Help");
+    default:
+      return act(which).word.remove('&');
+  }
+}
+
 QString menu(Menu which) {
   switch (which) {
     case Menu::file:
