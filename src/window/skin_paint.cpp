@@ -13,7 +13,7 @@
 namespace calmplate::window {
 namespace {
 
-constexpr double kMostPixels = 1.9e6;  // of the texture: more takes longer than a screen frame
+constexpr double kMostPixels = 1.1e6;  // of the texture: more takes longer than a screen frame
 const QColor kSkin(0xd6, 0xd8, 0xda);
 const QColor kInk(0x1c, 0x22, 0x28);
 const QColor kSelected(0xb4, 0x3c, 0x00);
