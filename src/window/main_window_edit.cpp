@@ -39,6 +39,7 @@ void MainWindow::pieces_changed(const QString& command) {
   if (command != "drag" && command != "release") released_ms_ = trace_.now_ms();
   bench_.show(hand_.layout(), bench_.temp_k());
   awaited_ = bench_.question();
+  busy("", -1);  // what was being settled is stopped; other work will say so again
   repaint_skin();
   refresh_title();
   refresh_figures();
