@@ -90,6 +90,7 @@ void MainWindow::repaint_skin() {
   int number = 0;
   for (const auto& laid : document_.layout(hand_.layout()).pieces) {
     PaintedPiece piece;
+    piece.see_through = ground_ == Ground::working || ground_ == Ground::mode;
     piece.outlines = laid->outlines;
     piece.number = ++number;
     piece.outer = laid->piece.face == job::Face::outer;
@@ -102,7 +103,7 @@ void MainWindow::repaint_skin() {
   if (hand_.refused_outline()) {
     PaintedPiece ghost;
     ghost.outlines = {*hand_.refused_outline()};
-    ghost.fill = QColor(255, 255, 255, 0);
+    ghost.see_through = true;
     ghost.refused = true;
     pieces.push_back(std::move(ghost));
   }

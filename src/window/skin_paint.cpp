@@ -164,7 +164,7 @@ void SkinPaint::draw_piece(QPainter& painter, const PaintedPiece& piece, double 
     path.closeSubpath();
   }
   QColor fill = piece.fill;
-  fill.setAlpha(205);
+  fill.setAlpha(piece.see_through ? 0 : 205);
   const QColor edge = piece.refused ? kRefused : piece.selected ? kSelected : kInk;
   QPen pen(edge, (piece.selected || piece.refused ? 3.0 : 1.6) * scale);
   if (piece.outer) pen.setStyle(Qt::DotLine);

@@ -20,7 +20,8 @@ struct PaintedPiece {
   int number = 0;
   bool outer = false;
   bool selected = false;
-  bool refused = false;  ///< cannot stay as it is drawn
+  bool refused = false;      ///< cannot stay as it is drawn
+  bool see_through = false;  ///< the skin's own colours are what counts
 };
 
 /// What lies over the pieces while something is being done.
