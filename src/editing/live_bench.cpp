@@ -14,6 +14,7 @@
 #include "editing/live_model.hpp"
 #include "modes/cholesky_factor.hpp"
 #include "placement/trial_bench.hpp"
+#include "reduced/complex_modes.hpp"
 #include "study/layout_study.hpp"
 
 namespace calmplate::editing {
@@ -85,21 +86,6 @@ class Kept {
   std::map<std::string, std::pair<std::shared_ptr<const T>, long>> entries_;
 };
 
-Eigen::VectorXd curve_frequencies(const drive::BandInput& band, int points) {
-  // As the study's own curves.
-  const double low = std::max(band.step_hz, 0.7 * band.low_hz), high = 1.25 * band.high_hz;
-  return Eigen::VectorXd::LinSpaced(points, low, high);
-}
-
-/// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
-Eigen::VectorXd picture_of(const Eigen::VectorXcd& shape) {
-  const std::complex<double> squares = (shape.transpose() * shape).value();
-  const Eigen::VectorXd real = (shape * std::polar(1.0, -0.5 * std::arg(squares))).real();
-  Index at = 0;
-  const double largest = real.cwiseAbs().maxCoeff(&at);
-  return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
-}
-
 }  // namespace
 
 struct LiveBench::Parts {
@@ -116,22 +102,12 @@ struct LiveBench::Parts {
   mutable Kept<reduced::CondensedPiece> condensed{kKeptCondensed};
   mutable Kept<LivePiece> lifted{kKeptLifted};
 
-  shell::LaidPiece laid(const Laid& piece) const;
   std::shared_ptr<const reduced::CondensedPiece> condense(const Laid& piece) const;
   LiveModel::Laid lift(const Pieces& pieces,
                        const LiveModel& model,
                        double temp_k,
                        const base::Progress& progress) const;
 };
-
-shell::LaidPiece LiveBench::Parts::laid(const Laid& piece) const {
-  shell::LaidPiece out;
-  out.covered = piece.covered;
-  for (const std::string& name : piece.piece.sheets) out.plies.push_back(&job->sheet_named(name));
-  out.outer_face = piece.piece.face == job::Face::outer;
-  out.foil_held = piece.piece.foil_held;
-  return out;
-}
 
 /// The slips chosen at the job's temperature serve every other: 40 K away a level moves by less
 /// than 0.01 dB.
@@ -140,7 +116,7 @@ std::shared_ptr<const reduced::CondensedPiece> LiveBench::Parts::condense(const 
   if (auto kept = condensed.find(key)) return kept;
   auto out = std::make_shared<const reduced::CondensedPiece>(
       reduced::condense(common.skin,
-                        laid(piece),
+                        study::laid_piece(*job, piece.piece, piece.covered),
                         bare.basis.topRows(common.skin.n_dof),
                         middle_hz,
                         job->temperature_k));
@@ -197,13 +173,12 @@ LiveBench::LiveBench(const job::Job& job,
       p.study_bare = reduce(options);
     }
   } catch (const modes::NotPositiveDefinite&) {
-    throw base::InputError({job.file.string(), 0, "panel.edge"},
-                           "leaves part of the panel loose",
-                           "rim parts, springs or pads that hold all of it");
+    study::throw_loose(job);
   }
   progress.step("air and woofer", 0.8);
   p.door = study::couple_door(job, p.common.skin, p.common.door, p.bare, p.bare.model).model;
-  p.freq_hz = curve_frequencies(job.band, points);
+  const study::CurveRange range = study::curve_range(job.band);
+  p.freq_hz = Eigen::VectorXd::LinSpaced(points, range.low_hz, range.high_hz);
   const response::Brake brake =
       placement::TrialBench(p.common.skin, p.bare, p.door, job.drive, job.band).brake();
   progress.step("live model", 0.9);
@@ -245,7 +220,7 @@ LiveModes LiveBench::modes(const Pieces& pieces,
     const double real = std::max(found.lambda(j).real(), 0.0);
     out.freq_hz(j) = std::sqrt(real) / base::kTwoPi;
     out.loss_factor(j) = real > 0.0 ? found.lambda(j).imag() / real : 0.0;
-    out.shape.col(j) = picture_of(parts_->bare.normal * found.shape.col(j));
+    out.shape.col(j) = reduced::real_picture(parts_->bare.normal * found.shape.col(j));
   }
   return out;
 }
@@ -256,15 +231,10 @@ placement::BenefitMap LiveBench::benefit_map(const Pieces& pieces,
                                              unsigned threads,
                                              const base::Progress& progress) const {
   const Parts& p = *parts_;
-  placement::MapRequest request;
-  request.sheet = &p.job->sheet_named(sheet);
-  request.piece_m = p.job->benefit_map.piece_m;
-  request.spacing_m = p.job->benefit_map.spacing_m;
-  request.threads = threads;
-  for (const job::KeepOut& k : p.job->keep_outs) request.keep_out.push_back(k.outline);
+  placement::MapRequest request = study::map_request(*p.job, p.job->sheet_named(sheet), threads);
   std::vector<shell::LaidPiece> below;
   for (const auto& piece : pieces) {
-    below.push_back(p.laid(*piece));
+    below.push_back(study::laid_piece(*p.job, piece->piece, piece->covered));
     if (piece->piece.face == job::Face::inner) request.taken.push_back(piece->piece.region);
   }
   const reduced::FullReduction& bare = p.study_bare ? *p.study_bare : p.bare;

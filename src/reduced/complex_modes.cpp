@@ -88,6 +88,14 @@ double energy_loss(const ReducedModel& model, double freq_hz, const Eigen::Vecto
 
 }  // namespace
 
+Eigen::VectorXd real_picture(const Eigen::VectorXcd& shape) {
+  const std::complex<double> squares = (shape.transpose() * shape).value();
+  const Eigen::VectorXd real = (shape * std::polar(1.0, -0.5 * std::arg(squares))).real();
+  Eigen::Index at = 0;
+  const double largest = real.cwiseAbs().maxCoeff(&at);
+  return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
+}
+
 double ring_time(double freq_hz, double loss_factor) {
   return 6.0 * std::log(10.0) / (base::kTwoPi * freq_hz * loss_factor);
 }

@@ -23,6 +23,9 @@ struct ComplexModes {
 /// @throws std::runtime_error if a mode does not settle
 ComplexModes complex_modes(const ReducedModel& model, double top_hz);
 
+/// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
+Eigen::VectorXd real_picture(const Eigen::VectorXcd& shape);
+
 /// Ring time: how long a knock takes to fall by 60 dB, s. T60 = 6 ln 10 / (2 pi f eta) = 2.199/(f
 /// eta). Source: [derived] energy falls as exp(-2 pi f eta t).
 double ring_time(double freq_hz, double loss_factor);

@@ -69,9 +69,19 @@ int knots(double z) {
   return n;
 }
 
+Eigen::Vector3d mean_normal(const shell::Skin& skin) {
+  return (skin.panel->normals.transpose() * skin.node_area).normalized();
+}
+
 double wave_number(double freq_hz) { return base::kTwoPi * freq_hz / base::kAirSound; }
 
 }  // namespace
+
+Eigen::Vector3d in_front(const shell::Skin& skin, double distance_m) {
+  const Eigen::Vector3d middle =
+      skin.panel->mesh.nodes.transpose() * skin.node_area / skin.node_area.sum();
+  return middle + distance_m * mean_normal(skin);
+}
 
 Eigen::RowVectorXcd pressure_row(const panel::Nodes& place,
                                  const Eigen::MatrixXd& volume,
@@ -101,8 +111,8 @@ Radiator::Radiator(const shell::Skin& skin,
     throw std::invalid_argument("Radiator: the highest frequency must be above 0 and finite");
   const panel::Nodes& nodes = skin.panel->mesh.nodes;
   area_m2_ = skin.node_area.sum();
-  middle_ = nodes.transpose() * skin.node_area / area_m2_;
-  outward_ = (skin.panel->normals.transpose() * skin.node_area).normalized();
+  middle_ = response::in_front(skin, 0.0);
+  outward_ = mean_normal(skin);
   place_ = nodes.rowwise() - middle_.transpose();
   reach_m_ = (nodes.colwise().maxCoeff() - nodes.colwise().minCoeff()).norm();
   volume_ = skin.node_area.asDiagonal() * normal;

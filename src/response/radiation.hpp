@@ -8,6 +8,10 @@
 
 namespace calmplate::response {
 
+/// The place that lies a distance outward of the middle of the skin's area, along its mean normal.
+/// m
+Eigen::Vector3d in_front(const shell::Skin& skin, double distance_m);
+
 /// Pressure at a place in front of elementary radiators in a rigid wall, per velocity of each
 /// shape:
 ///
@@ -58,8 +62,7 @@ class Radiator {
   /// response::pressure_row of the skin's nodes.
   Eigen::RowVectorXcd pressure_row(double freq_hz, const Eigen::Vector3d& at) const;
 
-  /// The place that lies a distance outward of the middle of the skin's area, along its mean
-  /// normal. m
+  /// response::in_front of the skin.
   Eigen::Vector3d in_front(double distance_m) const;
 
  private:

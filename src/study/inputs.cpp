@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "study/study.hpp"
 
@@ -23,19 +25,40 @@ shell::Attachments attachments_of(const job::Job& job) {
   return {job.beams, job.springs, job.masses};
 }
 
+shell::LaidPiece laid_piece(const job::Job& job,
+                            const job::Piece& piece,
+                            std::vector<panel::CoveredTriangle> covered) {
+  shell::LaidPiece laid;
+  laid.covered = std::move(covered);
+  for (const std::string& name : piece.sheets) laid.plies.push_back(&job.sheet_named(name));
+  laid.outer_face = piece.face == job::Face::outer;
+  laid.foil_held = piece.foil_held;
+  return laid;
+}
+
 std::vector<shell::LaidPiece> pieces_of(const job::Job& job,
                                         const panel::Panel& panel,
                                         const job::Layout& layout) {
   std::vector<shell::LaidPiece> out;
-  for (const job::Piece& piece : layout.pieces) {
-    shell::LaidPiece laid;
-    laid.covered = panel::cover(panel, piece.region);
-    for (const std::string& name : piece.sheets) laid.plies.push_back(&job.sheet_named(name));
-    laid.outer_face = piece.face == job::Face::outer;
-    laid.foil_held = piece.foil_held;
-    out.push_back(laid);
-  }
+  for (const job::Piece& piece : layout.pieces)
+    out.push_back(laid_piece(job, piece, panel::cover(panel, piece.region)));
   return out;
+}
+
+placement::MapRequest map_request(const job::Job& job,
+                                  const sheet::Sheet& sheet,
+                                  unsigned threads) {
+  placement::MapRequest out;
+  out.sheet = &sheet;
+  out.piece_m = job.benefit_map.piece_m;
+  out.spacing_m = job.benefit_map.spacing_m;
+  out.threads = threads;
+  for (const job::KeepOut& k : job.keep_outs) out.keep_out.push_back(k.outline);
+  return out;
+}
+
+CurveRange curve_range(const drive::BandInput& band) {
+  return {std::max(band.step_hz, 0.7 * band.low_hz), 1.25 * band.high_hz};
 }
 
 reduced::Ports ports_of(const job::Job& job, const shell::Skin& skin) {

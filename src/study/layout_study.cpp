@@ -50,16 +50,6 @@ void sum_pieces(const Common& c, LayoutResult& out) {
   out.share = out.area_m2 / c.panel->area_m2;
 }
 
-/// Real picture of a complex shape: turned so that it is as real as can be, largest value 1.
-Eigen::VectorXd drawn_shape(const Eigen::VectorXcd& shape) {
-  const std::complex<double> squares = (shape.transpose() * shape).value();
-  const Eigen::VectorXcd turned = shape * std::polar(1.0, -0.5 * std::arg(squares));
-  Eigen::VectorXd real = turned.real();
-  Eigen::Index at = 0;
-  const double largest = real.cwiseAbs().maxCoeff(&at);
-  return largest > 0.0 ? Eigen::VectorXd(real / real(at)) : real;
-}
-
 reduced::ComplexModes mode_results(const Common& c,
                                    const reduced::FullReduction& red,
                                    LayoutResult& out) {
@@ -82,7 +72,7 @@ reduced::ComplexModes mode_results(const Common& c,
   const Eigen::Index shown = std::min(n, kDrawnModes);
   out.mode_shapes.resize(red.normal.rows(), shown);
   for (Eigen::Index j = 0; j < shown; ++j)
-    out.mode_shapes.col(j) = drawn_shape(red.normal * modes.shape.col(j));
+    out.mode_shapes.col(j) = reduced::real_picture(red.normal * modes.shape.col(j));
   return modes;
 }
 
@@ -187,7 +177,9 @@ LayoutResult study_layout(const Common& c,
       out.curve_db(i) = response.level_db(c.freq_hz(i));
     progress.check();
     const reduced::ComplexModes modes = mode_results(c, red, out);
-    if (c.door.coupled()) out.door_modes = door_modes(c, red, door, modes);
+    const TapInput tap = tap_of(c);
+    const reduced::ComplexModes heard = reduced::complex_modes(door.model, tap.up_to_hz);
+    if (c.door.coupled()) out.door_modes = door_modes(c, red, door, heard, modes);
     if (c.door.woofer) sound_results(c, door, response, woofer, out);
     std::vector<double> at;
     for (const DoorModeResult& m : out.door_modes) at.push_back(m.freq_hz);
@@ -196,8 +188,7 @@ LayoutResult study_layout(const Common& c,
     out.loudest = loudest_mode(c, red, response, at);
     out.rattles = rattle_results(*c.job, response, kCrest);
     out.velocity_db = response::velocity_map_db(response, red.normal, c.job->drive, band);
-    const TapInput tap = tap_of(c);
-    out.tap = tap_tones(c, red, door, reduced::complex_modes(door.model, tap.up_to_hz), tap);
+    out.tap = tap_tones(c, red, door, heard, tap);
   }
   listen_results(c, response, out);
   out.temperatures = over_temperature(*c.job, door.model, progress);

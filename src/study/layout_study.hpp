@@ -44,6 +44,9 @@ std::vector<LayoutResult> study_layouts(const Common& common,
                                         const base::Progress& progress,
                                         Detail detail);
 
+/// Says that part of the panel is loose. @throws base::InputError always
+[[noreturn]] void throw_loose(const job::Job& job);
+
 /// The answer in plain words: what the layouts do and which gives most per kilogram.
 std::string answer_of(const job::Job& job, const Results& results);
 

@@ -174,11 +174,12 @@ void sweep_point(const PointSweep& sweep, std::vector<double> f, RattleResult& r
 std::vector<DoorModeResult> door_modes(const Common& c,
                                        const reduced::FullReduction& red,
                                        const coupling::CoupledDoor& door,
+                                       const reduced::ComplexModes& modes,
                                        const reduced::ComplexModes& in_air) {
-  const reduced::ComplexModes modes = reduced::complex_modes(door.model, c.job->band.high_hz);
   std::vector<DoorModeResult> out;
   const Eigen::MatrixXd m = red.model.mass;
   for (Eigen::Index j = 0; j < modes.freq_hz.size(); ++j) {
+    if (modes.freq_hz(j) > c.job->band.high_hz) break;
     DoorModeResult mode;
     mode.freq_hz = modes.freq_hz(j);
     mode.loss_factor = modes.loss_factor(j);

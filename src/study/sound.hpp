@@ -9,10 +9,12 @@
 namespace calmplate::study {
 
 /// Damped modes of skin, air and cone together, up to the top of the band.
+/// @param modes   of the door's model, ascending; those beyond the band are passed over
 /// @param in_air  modes of the same skin in free air, to say which is like which
 std::vector<DoorModeResult> door_modes(const Common& common,
                                        const reduced::FullReduction& reduction,
                                        const coupling::CoupledDoor& door,
+                                       const reduced::ComplexModes& modes,
                                        const reduced::ComplexModes& in_air);
 
 /// Sound of skin and woofer, for each one-third octave and over the curve's frequencies.

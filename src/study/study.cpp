@@ -15,11 +15,11 @@ namespace calmplate::study {
 namespace {
 
 Eigen::VectorXd curve_frequencies(const drive::BandInput& band) {
-  // A little beyond the band on both sides, so that a reader sees what lies next to it.
-  const double low = std::max(band.step_hz, 0.7 * band.low_hz), high = 1.25 * band.high_hz;
-  const auto n = static_cast<Eigen::Index>(std::floor((high - low) / band.step_hz)) + 1;
+  const CurveRange range = curve_range(band);
+  const auto n =
+      static_cast<Eigen::Index>(std::floor((range.high_hz - range.low_hz) / band.step_hz)) + 1;
   Eigen::VectorXd f(n);
-  for (Eigen::Index i = 0; i < n; ++i) f(i) = low + static_cast<double>(i) * band.step_hz;
+  for (Eigen::Index i = 0; i < n; ++i) f(i) = range.low_hz + static_cast<double>(i) * band.step_hz;
   return f;
 }
 
@@ -36,13 +36,9 @@ void add_map(const Common& c,
              const base::Progress& progress,
              Results& out) {
   const job::Job& job = *c.job;
-  placement::MapRequest request;
-  request.sheet = map_sheet(job);
-  if (request.sheet == nullptr) return;
-  request.piece_m = job.benefit_map.piece_m;
-  request.spacing_m = job.benefit_map.spacing_m;
-  request.threads = threads;
-  for (const job::KeepOut& k : job.keep_outs) request.keep_out.push_back(k.outline);
+  const sheet::Sheet* sheet = map_sheet(job);
+  if (sheet == nullptr) return;
+  placement::MapRequest request = map_request(job, *sheet, threads);
   std::vector<shell::LaidPiece> below;
   for (const job::Layout& layout : job.layouts) {
     if (layout.name != job.benefit_map.layout) continue;
@@ -56,12 +52,6 @@ void add_map(const Common& c,
       c.skin, bare, couple_door(job, c.skin, c.door, bare, laid).model, job.drive, job.band);
   out.map = placement::benefit_map(*c.panel, bench, request, progress);
   out.map_sheet = request.sheet->name;
-}
-
-[[noreturn]] void throw_loose(const job::Job& job) {
-  throw base::InputError({job.file.string(), 0, "panel.edge"},
-                         "leaves part of the panel loose",
-                         "rim parts, springs or pads that hold all of it");
 }
 
 void add_notes(const Common& c, Results& out) {
@@ -80,6 +70,12 @@ void add_notes(const Common& c, Results& out) {
 }
 
 }  // namespace
+
+void throw_loose(const job::Job& job) {
+  throw base::InputError({job.file.string(), 0, "panel.edge"},
+                         "leaves part of the panel loose",
+                         "rim parts, springs or pads that hold all of it");
+}
 
 Common common_of(const job::Job& job, const panel::Panel& panel, const base::Progress& progress) {
   Common c;

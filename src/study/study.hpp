@@ -28,6 +28,19 @@ shell::Attachments attachments_of(const job::Job& job);
 std::vector<shell::LaidPiece> pieces_of(const job::Job& job,
                                         const panel::Panel& panel,
                                         const job::Layout& layout);
+/// @param covered  what of the skin lies under the piece
+shell::LaidPiece laid_piece(const job::Job& job,
+                            const job::Piece& piece,
+                            std::vector<panel::CoveredTriangle> covered);
+/// A benefit map as the job wants it, on a skin where nothing is laid yet.
+/// @param sheet  must outlive the request
+placement::MapRequest map_request(const job::Job& job, const sheet::Sheet& sheet, unsigned threads);
+/// The frequencies of the curves: a little beyond the band on both sides, so that a reader sees
+/// what lies next to it.
+struct CurveRange {
+  double low_hz = 0.0, high_hz = 0.0;
+};
+CurveRange curve_range(const drive::BandInput& band);
 reduced::Ports ports_of(const job::Job& job, const shell::Skin& skin);
 /// @param bare  the bare panel gets shapes far enough above the band to carry model (b)
 reduced::ReductionOptions reduction_of(const job::Job& job, bool bare, unsigned threads);

@@ -10,7 +10,6 @@
 namespace calmplate::study {
 namespace {
 
-constexpr double kTopOverBand = 1.25;  // as far as the curves go
 constexpr double kDistance_m = 1.0;
 using Complex = std::complex<double>;
 
@@ -49,7 +48,7 @@ TapInput tap_of(const Common& c) {
   }
   tap.node = nearest_node(*c.panel, at);
   tap.at = c.panel->flat.points().row(tap.node).transpose();
-  tap.up_to_hz = kTopOverBand * c.job->band.high_hz;
+  tap.up_to_hz = curve_range(c.job->band).high_hz;  // as far as the curves go
   return tap;
 }
 
@@ -64,10 +63,8 @@ std::vector<TapTone> tap_tones(const Common& c,
   pulse.contact_s = tap.contact_s;
   const panel::Nodes& nodes = c.panel->mesh.nodes;
   const Eigen::VectorXd& area = c.skin.node_area;
-  const Eigen::Vector3d middle = nodes.transpose() * area / area.sum();
-  const Eigen::Vector3d outward = (c.panel->normals.transpose() * area).normalized();
   const Eigen::MatrixXd volume = area.asDiagonal() * red.normal;
-  const Eigen::Vector3d ear = middle + kDistance_m * outward;
+  const Eigen::Vector3d ear = response::in_front(c.skin, kDistance_m);
   const Eigen::RowVectorXcd knock = red.normal.row(tap.node).cast<Complex>();
   std::vector<TapTone> out;
   for (Eigen::Index j = 0; j < modes.freq_hz.size(); ++j) {
