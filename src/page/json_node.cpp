@@ -50,11 +50,6 @@ double JsonNode::level() const {
   return value_->is_null() ? std::numeric_limits<double>::quiet_NaN() : number();
 }
 
-bool JsonNode::flag() const {
-  if (!value_->is_boolean()) fail("is not true or false", "true or false");
-  return value_->get<bool>();
-}
-
 std::string JsonNode::text() const {
   if (!value_->is_string()) fail("is not a text", "a text");
   return value_->get<std::string>();

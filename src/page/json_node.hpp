@@ -20,7 +20,6 @@ class JsonNode {
 
   double number() const;
   double level() const;  ///< a number, or NaN for null: a figure that does not exist
-  bool flag() const;
   std::string text() const;
   std::vector<double> levels() const;      ///< a list of them
   std::vector<std::string> texts() const;  ///< a list of them

@@ -15,9 +15,7 @@ std::string file_name(Voice voice) {
 std::string report_page(const std::filesystem::path& folder, Voice voice) {
   const Source source{read_results(folder / "results.json"), folder};
   const bool customer = voice == Voice::customer;
-  const HandOver& by = source.results.hand_over;
-  const std::string title =
-      fill(words::kTitle, {{"car", by.car.empty() ? source.results.title : by.car}});
+  const std::string title = fill(words::kTitle, {{"car", car_of(source.results)}});
   return "<!DOCTYPE html>\n<html lang=\"" + std::string(words::kLanguage) +
          "\">\n<head>\n<meta charset=\"utf-8\">\n"
          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"

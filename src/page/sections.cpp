@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 
+#include "base/file_name.hpp"
 #include "base/input_error.hpp"
 #include "page/charts.hpp"
 #include "page/format.hpp"
@@ -25,13 +26,9 @@ std::string type_of(const std::string& bytes) {
   return "";
 }
 
-std::string car_of(const Results& results) {
-  return results.hand_over.car.empty() ? results.title : results.hand_over.car;
-}
-
 std::string map_figure(const Source& source, const Layout& layout, const std::string& caption) {
-  const std::string data =
-      picture_data(source.folder / "pictures" / ("velocity_" + as_file_name(layout.name) + ".png"));
+  const std::string data = picture_data(source.folder / "pictures" /
+                                        ("velocity_" + base::as_file_name(layout.name) + ".png"));
   if (data.empty()) return "";
   const std::string alt = fill(
       words::kMapAlt, {{"name", shown_name(layout)}, {"level", fixed(layout.band_level_db, 1)}});
@@ -40,16 +37,6 @@ std::string map_figure(const Source& source, const Layout& layout, const std::st
 }
 
 }  // namespace
-
-std::string as_file_name(const std::string& words) {
-  std::string out = words;
-  for (char& c : out) {
-    const bool kept = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-                      c == '-' || c == '_';
-    if (!kept) c = '_';
-  }
-  return out;
-}
 
 std::string picture_data(const std::filesystem::path& file) {
   std::error_code fault;
@@ -63,6 +50,10 @@ std::string picture_data(const std::filesystem::path& file) {
   const std::string type = type_of(bytes);
   if (type.empty()) throw base::InputError({file.string(), 0, ""}, "is no picture", allowed);
   return "data:" + type + ";base64," + base64(bytes);
+}
+
+std::string car_of(const Results& results) {
+  return results.hand_over.car.empty() ? results.title : results.hand_over.car;
 }
 
 std::string question_text(const Results& results) {

@@ -20,14 +20,12 @@ struct Source {
 std::string picture_data(const std::filesystem::path& file);
 
 std::string head_html(const Source& source);  ///< logo, fitter, contact, customer, h1
+std::string car_of(const Results& results);
 std::string question_text(const Results& results);
 std::string options_html(const Results& results, std::size_t most_rows);
 /// The bare map beside the maps of some layouts; empty without pictures.
 std::string maps_html(const Source& source, const std::vector<const Layout*>& after);
 std::string sounds_html(const Results& results);  ///< empty if no layout has tones
 std::string foot_html(const Results& results);
-
-/// A name as calmplate-draw puts it into a file's name.
-std::string as_file_name(const std::string& words);
 
 }  // namespace calmplate::page

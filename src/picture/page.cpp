@@ -90,14 +90,4 @@ std::string band_text(const Results& results) {
   return plain_number(results.band_low_hz) + " to " + plain_number(results.band_high_hz) + " Hz";
 }
 
-std::string as_file_name(const std::string& words) {
-  std::string name = words;
-  const auto plain = [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
-  };
-  std::replace_if(
-      name.begin(), name.end(), [&](char c) { return !plain(c); }, '_');
-  return name;
-}
-
 }  // namespace calmplate::picture

@@ -41,8 +41,4 @@ std::string reduction_text(double reduction_db);
 /// "40 to 250 Hz"
 std::string band_text(const Results& results);
 
-/// A text of the user's as part of a file name: every byte but letters, digits, '-' and '_' gives
-/// way to '_'.
-std::string as_file_name(const std::string& words);
-
 }  // namespace calmplate::picture

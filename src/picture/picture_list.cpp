@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/file_name.hpp"
 #include "picture/door_pictures.hpp"
 #include "picture/page.hpp"
 #include "picture/sheet_pictures.hpp"
@@ -70,7 +71,7 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
     });
   }
   for (const Layout& layout : results.layouts) {
-    const std::string name = "layout_" + as_file_name(layout.name);
+    const std::string name = "layout_" + base::as_file_name(layout.name);
     add(list, name, [&](RenderWindow& w) { return draw_layout(w, results, layout); });
     if (layout.pieces.size() <= kRowsBesideDrawing) continue;
     add(list, name + "_pieces", [&](RenderWindow& w) {
@@ -79,19 +80,19 @@ std::vector<Picture> pictures_of(const Results& results, const ResultFields& fie
   }
   for (const Layout& layout : results.layouts) {
     if (layout.working_field.empty()) continue;
-    add(list, "working_" + as_file_name(layout.name), [&](RenderWindow& w) {
+    add(list, "working_" + base::as_file_name(layout.name), [&](RenderWindow& w) {
       return draw_working(w, results, fields, layout);
     });
   }
   for (const Layout& layout : results.layouts) {
     if (drawable_modes(fields, layout) == 0) continue;
-    add(list, "modes_" + as_file_name(layout.name), [&](RenderWindow& w) {
+    add(list, "modes_" + base::as_file_name(layout.name), [&](RenderWindow& w) {
       return draw_modes(w, results, fields, layout);
     });
   }
   for (const Layout& layout : results.layouts) {
     if (!has_velocity(fields, layout)) continue;
-    add(list, "velocity_" + as_file_name(layout.name), [&](RenderWindow& w) {
+    add(list, "velocity_" + base::as_file_name(layout.name), [&](RenderWindow& w) {
       return draw_velocity(w, results, fields, layout);
     });
   }
