@@ -26,12 +26,16 @@ void collect_keys(const Json& value, std::set<std::string>& keys) {
     for (const Json& inner : value) collect_keys(inner, keys);
 }
 
-std::set<std::string> keys_of_run(const std::string& job) {
+/// @param further  options of the command
+std::set<std::string> keys_of(const std::string& command,
+                              const std::string& job,
+                              const std::vector<std::string>& further) {
   const Folder folder;
   write_small_job(folder);
   folder.write("job.toml", job);
-  const Outcome run = run_program(
-      folder, {"run", "job.toml", "-o", "out", "--no-pictures", "--quiet", "--convergence"});
+  std::vector<std::string> words{command, "job.toml", "-o", "out", "--no-pictures", "--quiet"};
+  words.insert(words.end(), further.begin(), further.end());
+  const Outcome run = run_program(folder, words);
   CAPTURE(run.err);
   REQUIRE(run.status == 0);
   std::set<std::string> keys;
@@ -66,8 +70,13 @@ temperatures_C = [10, 30]
 thickness_mm = [0.7, 0.9]
 samples = 2
 )toml";
-  std::set<std::string> keys = keys_of_run(small_job() + more);
-  keys.merge(keys_of_run(woofer_job()));
+  std::set<std::string> keys = keys_of("run", small_job() + more, {"--convergence"});
+  keys.merge(keys_of("run", woofer_job(), {}));
+  const std::string foil = "foil_thickness_mm = 0.1\n";
+  keys.merge(
+      keys_of("place",
+              changed(small_job(), foil, foil + "stock_width_mm = 250\nstock_length_mm = 400\n"),
+              {"--share=20"}));
   CHECK(keys.size() > 100);
   for (const std::string& key : keys) {
     CAPTURE(key);
